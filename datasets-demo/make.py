@@ -1,0 +1,300 @@
+"""Makes the demonstration data: an INVENTED drowned harbour and an INVENTED untidy workbook. Nothing here was measured.
+
+    python3 make.py            writes the tables into harbour/ and messy/ beside this file
+    python3 make.py --truth    prints the true state behind each harbour row (CSV)
+
+The script goes the way nature and a laboratory go:
+1. each timber gets a true water content at its rim and in its core, and a depth between them;
+2. a piece has a true basic density (mean over its depth) and a volume; its pores hold brackish water;
+3. the readings follow: mass in air, mass hung in fresh water or rise of a beaker, dried mass WITH
+   the salt of the pore water, calliper sizes; each gets noise and is rounded as the instrument rounds.
+An analysis that corrects for the salt finds the truth again, within the stated uncertainties.
+Each piece has its own stream (seed + name). Needs Python 3.9+ and openpyxl; the same openpyxl and zlib give the same bytes.
+"""
+import csv, datetime, io, json, math, pathlib, random, re, sys, zipfile, openpyxl  # noqa: E401
+
+SEED = 1287
+HERE = pathlib.Path(__file__).resolve().parent
+SALT = 0.007          # pore water, mass fraction
+CELL_WALL = 1.50      # g/cm3, the true value here
+MINERAL = 4.0         # g/cm3, bog iron
+WIPING = 0.004        # surface water left by wiping: standard deviation, part of the wet mass
+
+def water(t, s):
+    """g/cm3. Fresh: Tanaka 2001; salt: EOS-80 at no pressure, t in degrees Celsius, s in g/kg (coefficients from memory)."""
+    fresh = 999.974950 * (1 - (t - 3.983035) ** 2 * (t + 301.797) / (522528.9 * (t + 69.34881)))
+    a = 0.824493 - 4.0899e-3 * t + 7.6438e-5 * t**2 - 8.2467e-7 * t**3 + 5.3875e-9 * t**4
+    b = -5.72466e-3 + 1.0227e-4 * t - 1.6546e-6 * t**2
+    return (fresh + a * s + b * s**1.5 + 4.8314e-4 * s**2) / 1000
+
+BATH, PORE = water(18, 0), water(18, 1000 * SALT)
+
+# taxon: basic density when sound (g/cm3), shrinkage radial and tangential (%), compression strength wet (MPa): invented
+SOUND = {"Quercus, deciduous": (0.565, 4.5, 8.6, 26), "Pinus sylvestris": (0.42, 4.1, 7.8, 21), "Alnus glutinosa": (0.43, 4.4, 7.5, 19),
+         "Fraxinus excelsior": (0.56, 5.0, 8.1, 27), "Ulmus glabra": (0.53, 4.6, 8.0, 24), "Corylus avellana": (0.51, 5.5, 8.5, 22),
+         "Salix/Populus": (0.36, 3.5, 8.3, 15)}
+OAK, PINE, ALDER, ASH, ELM, HAZEL, WILLOW = SOUND
+EDGES = (0, 10, 20, 40, 70)   # depth increments of a core of 16 mm, mm
+# timber, taxon, context, length m, width, height, diameter mm, metal, water content at rim and core %, depth between mm,
+# pieces (a digit: a core of so many increments; H hand-cut, P prism for the calliper, U not dried), how the volume was read
+TIMBERS = [
+    ("B01", OAK, "barge", 6.2, 340, 62, None, "iron", 560, 118, 14, "33P", "hung"),
+    ("B02", OAK, "barge", 5.8, 310, 60, None, "iron", 640, 126, 18, "33", "hung"),
+    ("B03", OAK, "barge", 5.1, 330, 58, None, None, 480, 121, 12, "33P", "hung"),
+    ("B04", OAK, "barge", 4.4, 295, 64, None, None, 690, 560, 20, "33P", "hung"),
+    ("B05", OAK, "barge", 6.4, 350, 61, None, "iron", 430, 119, 10, "32", "hung"),
+    ("B06", OAK, "barge", 3.9, 300, 55, None, "none", 155, 116, 8, "33P", "hung"),
+    ("B07", OAK, "barge", 4.7, 320, 60, None, "none", 590, 205, 22, "33", "hung"),
+    ("B08", OAK, "barge", 2.6, 280, 57, None, None, 520, 430, 18, "3UU", "hung"),
+    ("B09", OAK, "barge", 3.2, 290, 60, None, None, 400, 185, 13, "33", "hung"),
+    ("B10", OAK, "barge", 2.1, 240, 52, None, None, 350, 140, 12, "2P", "hung"),
+    ("F01", OAK, "barge", 1.9, 160, 140, None, "iron", 470, 114, 11, "43", "hung"),
+    ("F02", OAK, "barge", 1.8, 150, 145, None, "iron", 600, 122, 16, "42", "hung"),
+    ("F03", OAK, "barge", 1.6, 155, 130, None, None, 130, 112, 8, "4P", "hung"),
+    ("F04", PINE, "barge", 2.8, 180, 170, None, None, 380, 182, 13, "43", "hung"),
+    ("Q01", OAK, "quay", 3.6, None, None, 260, "none", 660, 128, 25, "444", "displaced"),
+    ("Q02", OAK, "quay", 3.1, None, None, 240, "none", 540, 123, 20, "43", "displaced"),
+    ("Q03", PINE, "quay", 4.2, None, None, 230, None, 520, 186, 28, "43", "displaced"),
+    ("Q04", ALDER, "quay", 2.9, None, None, 210, None, 610, 420, 30, "4UU", "displaced"),
+    ("Q05", ELM, "quay", 3.3, None, None, 250, None, 430, 150, 18, "4P", "displaced"),
+    ("Q06", OAK, "quay", 2.7, None, None, 235, None, 500, 117, 15, "42", "displaced"),
+    ("Q07", ALDER, "quay", 2.5, None, None, 190, None, 480, 260, 20, "3P", "displaced"),
+    ("W01", ASH, "weir", 1.4, None, None, 95, None, 520, 240, 16, "3H", "hung"),
+    ("W02", OAK, "weir", 1.7, None, None, 110, None, 575, 165, 17, "3P", "hung"),
+    ("W03", ALDER, "weir", 1.3, None, None, 90, None, 680, 590, 20, "2HU", "hung"),
+    ("W04", WILLOW, "weir", 1.1, None, None, 80, None, 640, 480, 20, "2HU", "hung"),
+    ("W05", ASH, "weir", 1.5, None, None, 100, None, 350, 135, 12, "3P", "hung"),
+    ("W06", HAZEL, "weir", 2.2, None, None, 28, None, 450, 330, 6, "HHUU", "hung"),
+    ("W07", OAK, "weir", 1.6, None, None, 105, None, 700, 610, 20, "2P", "hung"),
+]
+# what is special about single pieces: a true state, or a word in the table
+SPECIAL = {
+    "B03-K1-2": {"content": 400}, "B08-K1-3": {"content": 400}, "F01-K2-1": {"content": 398.5},    # on a class boundary
+    "B09-K1-3": {"content": 186.5}, "B09-K2-3": {"content": 184.5}, "Q02-K1-3": {"content": 185},
+    "F03-K1-4": {"saturation": 0.85, "note": "dried out on one side before it reached the laboratory"},
+    "B06-K2-3": {"saturation": 0.85, "note": "bag had leaked"},
+    "Q07-K1-3": {"saturation": 0.62, "sinker": 41.37, "note": "floats: full of gas; hung together with a sinker"},
+    "Q06-K1-2": {"surface_water": 0.08, "note": "volume first; then weighed in air straight from the bath, not wiped"},
+    "Q02-K2-1": {"ash": 12.0, "note": "rust-brown crust, heavy: bog iron"},
+    "W02-K1-1": {"borer": 35, "note": "shipworm tunnels, some open to the side"}, "W01-K1-1": {"borer": 15}, "W03-K1-1": {"borer": 8},
+    "W05-K1-1": {"borer": 3}, "Q01-K3-1": {"charring": "surface", "content": 290},
+    "F02-K1-1": {"charring": "partial", "content": 215}, "Q06-K2-1": {"charring": "surface", "content": 260},
+}
+REPEATED, ASHED = "B02-K1-1 F04-K1-2 Q01-K1-3".split(), "B01-K1-1 B01-K1-3 B04-K1-2 B06-K1-1 F01-K1-4 Q01-K1-1 Q03-K1-1 Q04-K1-2 W02-K1-3".split()
+PRIOR = {"B10": "peg", "B01": "none", "B06": "none", "Q01": "none", "Q02": "none"}
+FACES = {"barge": ("outboard", "inboard", "upper edge"), "quay": ("water side", "land side", "upstream"), "weir": ("north", "south", "east")}
+
+def shown(rng, value, noise, step):
+    """What an instrument shows: the value with its noise, in whole steps."""
+    return round(round((value + rng.gauss(0, noise)) / step) * step, 2)
+
+def density_of(content):
+    """Basic density, g/cm3, of saturated wood of that maximum water content, %."""
+    return 1 / (content / (100 * (1 - SALT) * PORE) + 1 / CELL_WALL)
+
+def density_at(rim, core, front, start, end):
+    """Mean true basic density between two depths: water content falls from rim to core around `front`."""
+    depths = [start + (end - start) * (k + 0.5) / 20 for k in range(20)]
+    return sum(density_of(core + (rim - core) / (1 + math.exp((d - front) / 3))) for d in depths) / 20
+
+def readings(rng, density, volume, route, special, dried=True):
+    """What the balance (0.01 g) shows for a piece of true basic density g/cm3 and volume cm3."""
+    ash = special.get("ash", 0) / 100
+    wood, wall = volume * density, 1 / ((1 - ash) / CELL_WALL + ash / MINERAL)
+    full = wood + special.get("saturation", 1) * volume * (1 - density / wall) * PORE
+    wet = full + special.get("surface_water", 0) * (full - wood) + rng.gauss(0, WIPING) * full
+    row = {"mass_saturated [g]": shown(rng, wet, 0.001, 0.01), "u(mass_saturated) [g]": max(0.01, round(WIPING * wet, 2))}
+    if dried:                                                             # the salt of all the water stays behind
+        row["mass_oven_dry [g]"] = shown(rng, wood + SALT * (wet - wood), 0.001, 0.01)
+    if route == "hung":
+        row["mass_immersed [g]"] = shown(rng, full - volume * BATH + special.get("sinker", 0), 0.001, 0.01)
+    if route == "displaced":
+        row["mass_displaced [g]"] = shown(rng, volume * BATH, 0.001, 0.01)
+    return row
+
+def prism(rng, taxon, density):
+    """Calliper sizes (0.05 mm) wet and dry, true volume cm3, pin and compression tests; decayed wood collapses."""
+    sound, radial, tangential, _ = SOUND[taxon]
+    loss = max(0.0, 1 - density / sound)
+    shrinkage = {"radial": radial + 14 * loss**1.5, "tangential": tangential + 28 * loss**1.5, "longitudinal": 0.4 + 4 * loss**2}
+    true = {"radial": rng.uniform(18, 22), "tangential": rng.uniform(18, 22), "longitudinal": rng.uniform(55, 65)}
+    row = {"sample_form": "prism"}
+    for way, size in (("longitudinal", "length"), ("tangential", "width"), ("radial", "thickness")):
+        row[f"piece_{size} [mm]"] = row[f"{way}_saturated [mm]"] = shown(rng, true[way], 0.01, 0.05)
+        row[f"{way}_oven_dry [mm]"] = shown(rng, true[way] * (1 - shrinkage[way] / 100), 0.01, 0.05)
+    return row, math.prod(true.values()) / 1000
+
+def strength(rng, taxon, density, whole):
+    """Pin penetration and, for a prism (`whole`), compression strength, both on wet wood; invented laws."""
+    ratio = density / SOUND[taxon][0]
+    row = {"condition_at_test": "saturated", "pin_diameter [mm]": 2.5, "pin_penetration [mm]": round(4 * ratio**-1.5 * rng.gauss(1, 0.08), 1)}
+    return {**row, "compression_parallel [MPa]": round(SOUND[taxon][3] * ratio**1.7 * rng.gauss(1, 0.08), 1)} if whole else row
+
+def piece(timber, name, kind, core_id, number, front, replicate):
+    """One row of the samples table and its truth."""
+    tid, taxon, context, _, _, _, _, metal, rim, core, _, _, route = timber
+    rng, special, cored = random.Random(f"{SEED}/{name}"), SPECIAL.get(name, {}), kind.isdigit()
+    start, end = (EDGES[number - 1], EDGES[number]) if cored else (None, None)
+    density = density_at(rim, core, front, start if cored else 2, end if cored else 30) * rng.gauss(1, 0.02) / (1 - special.get("ash", 0) / 100)
+    density = density_of(special["content"]) if "content" in special else density
+    row = {"sample": name, "core_id": core_id, "replicate": replicate, "note": special.get("note"), "mass_sinker_immersed [g]": special.get("sinker"),
+           "charring": special.get("charring", None if tid in ("Q03", "W06") else "none"),
+           "borer_damage [%]": special.get("borer", 0 if context == "weir" and cored else None),
+           "ash_content [%]": special.get("ash", round(rng.uniform(0.7, 2.6), 1) if name in ASHED else None)}
+    if taxon in (OAK, PINE):
+        row["wood_zone"] = "sapwood" if context != "barge" and cored and end <= 20 else "heartwood"
+    volume = math.pi / 4 * 1.6**2 * (end - start) / 10 * rng.uniform(0.92, 0.99) if cored else rng.uniform(18, 32)
+    if cored:
+        corer = int(core_id[-1])
+        row.update({"face": FACES[context][corer - 1], "position_along [mm]": 400 * corer, "depth_from [mm]": start, "depth_to [mm]": end,
+                    "core_direction": "tangential" if tid in ("B04", "B07") else "radial",
+                    "depth_reference": "worked_face" if context == "barge" else "waney_edge" if tid in ("Q01", "Q03") else "present_surface",
+                    "core_recovery [%]": 95 if corer == 1 and context == "quay" else None})
+        if name.endswith("K1-1") and context != "weir":
+            row["date_sampled"] = datetime.date(2023, 5, 8) + datetime.timedelta(days=int(tid[1:]))
+    if kind == "P":
+        sizes, volume = prism(rng, taxon, density)
+        row.update(sizes)
+    if kind == "P" or (name.endswith("K1-1") and tid[-1] in "13579"):
+        row.update(strength(rng, taxon, density, kind == "P"))
+    route = "calliper" if kind == "P" and tid not in ("B01", "B04", "W02") else "hung" if kind in "UP" or "sinker" in special else route
+    row.update(readings(random.Random(f"{SEED}/{name}/{replicate}"), density, volume, route, special, dried=kind != "U"))
+    content = 100 * (1 - SALT) * PORE * (1 / density - (1 - special.get("ash", 0) / 100) / CELL_WALL - special.get("ash", 0) / 100 / MINERAL)
+    return row, {"sample": name, "replicate": replicate, "basic_density [kg/m3]": round(1000 * density, 3), "max_water_content [%]": round(content, 3)}
+
+def harbour():
+    """The three tables as lists of dicts, and the truth."""
+    samples, truth, timbers = [], [], []
+    for n, timber in enumerate(TIMBERS):
+        tid, taxon, context, length, width, height, diameter, metal, _, _, front, pieces, _ = timber
+        shared = {"timber": tid, "taxon": taxon, "metal": metal, "prior_treatment": PRIOR.get(tid), "site": "Drowned harbour (invented)",
+                  "context": context, "find_number": f"DH-{101 + n}"}
+        timbers.append({**shared, "timber_length [m]": length, "timber_width [mm]": width, "timber_height [mm]": height, "timber_diameter [mm]": diameter,
+                        "date_lifted": datetime.date(2023, 4, 17) + datetime.timedelta(days=n // 4) if context != "weir" else None,
+                        "note": "lifted once before, in 1987, and brushed with PEG" if tid == "B10" else None})
+        for k, kind in enumerate(pieces, 1):
+            shift, core_id, todo = front, None, [(f"{tid}-{kind}{k}", 0)]
+            if kind.isdigit():
+                shift, core_id = front * random.Random(f"{SEED}/{tid}/K{k}").uniform(0.8, 1.2), f"{tid}-K{k}"
+                todo = [(f"{core_id}-{number}", number) for number in range(1, int(kind) + 1)]
+            for name, number, replicate in [(a, b, r) for a, b in todo for r in ((1, 2) if a in REPEATED else (1,))]:
+                row, true = piece(timber, name, kind, core_id, number, shift, replicate)
+                samples.append({**shared, **row})
+                truth.append(true)
+    return {"samples": samples, "timbers": timbers, "log": bath_log()}, truth
+
+def bath_log():
+    """Desalting of two tanks: chloride moves from the wood to the bath, changed water takes it away."""
+    rows = []
+    for tank, litres, share, rate, iron in (("T1", 2400, 0.30, 0.16, 1.4), ("T2", 1100, 0.22, 0.24, 0.3)):
+        rng, in_wood, in_bath = random.Random(f"{SEED}/{tank}"), 3870.0, 22.0
+        for visit in range(13):
+            day, changed = datetime.date(2023, 6, 5) + datetime.timedelta(weeks=4 * visit), visit % 2 == 0 and visit > 0
+            if visit:
+                level = (in_bath + share * in_wood) / (1 + share)
+                in_wood, in_bath = (level + (value - level) * math.exp(-4 * rate) for value in (in_wood, in_bath))
+            rows.append({"date": day, "tank": tank, "bath_temperature [Cel]": round(13 + 5 * math.cos((visit - 2) / 2.1) + rng.gauss(0, 0.4), 1),
+                         "conductivity [uS/cm]": int(round(340 + 3.1 * in_bath * rng.gauss(1, 0.01), -1)),
+                         "chloride_in_water [mg/L]": round(in_bath * rng.gauss(1, 0.02)), "ph_bath [pH]": round(7.4 + rng.gauss(0, 0.1), 1),
+                         "iron_in_water [mg/L]": "n.d." if visit in (3, 8) else round(0.2 + iron * rng.uniform(0.7, 1.1), 2), "bath_volume [L]": litres,
+                         "water_changed": "yes" if changed else "no", "note": "filled with tap water" if visit == 0 else None})
+            if tank == "T1" and visit % 3 == 0:
+                rows.append({"date": day, "tank": tank, "timber": "B05", "mass_drained [kg]": round(151.6 - 0.55 * (1 - math.exp(-visit / 4)), 1)})
+            in_bath = 22.0 if changed else in_bath
+    return rows
+
+COLUMNS = {
+    "samples": "sample|timber|core_id|replicate|site|context|find_number|date_sampled|taxon|wood_zone|face|position_along [mm]|core_direction|depth_from [mm]|"
+               "depth_to [mm]|depth_reference|core_recovery [%]|charring|borer_damage [%]|metal|prior_treatment|mass_saturated [g]|u(mass_saturated) [g]|"
+               "mass_oven_dry [g]|mass_immersed [g]|mass_displaced [g]|mass_sinker_immersed [g]|sample_form|piece_length [mm]|piece_width [mm]|"
+               "piece_thickness [mm]|radial_saturated [mm]|radial_oven_dry [mm]|tangential_saturated [mm]|tangential_oven_dry [mm]|longitudinal_saturated [mm]|"
+               "longitudinal_oven_dry [mm]|ash_content [%]|condition_at_test|compression_parallel [MPa]|pin_penetration [mm]|pin_diameter [mm]|note",
+    "timbers": "timber|taxon|timber_length [m]|timber_width [mm]|timber_height [mm]|timber_diameter [mm]|metal|prior_treatment|site|context|find_number|"
+               "date_lifted|note",
+    "log": "date|tank|timber|mass_drained [kg]|bath_temperature [Cel]|conductivity [uS/cm]|chloride_in_water [mg/L]|iron_in_water [mg/L]|ph_bath [pH]|"
+           "bath_volume [L]|water_changed|note"}
+WORDS = {   # every word a column may hold
+    "wood_zone": "heartwood sapwood transition mixed pith knot bark reaction_wood unknown", "core_direction": "radial tangential oblique",
+    "depth_reference": "present_surface worked_face waney_edge", "charring": "none surface partial through unknown",
+    "metal": "none iron copper_alloy lead other unknown", "prior_treatment": "none peg sugar alum resin biocide other unknown",
+    "sample_form": "cylinder prism irregular", "condition_at_test": "saturated conditioned treated", "water_changed": "yes no"}
+
+def field(header):
+    """One field of the table schema: the whole header is its name; unit and uncertainty are properties of our own."""
+    name, unit = re.fullmatch(r"(.+?)(?: \[(.+)\])?", header).groups()
+    entry = {"name": header, "type": "number" if unit else "date" if name.startswith("date") else "integer" if name == "replicate" else "string"}
+    entry.update({"unit": {"pH": "[pH]"}.get(unit, unit)} if unit else {})
+    entry.update({"uncertaintyOf": name[2:-1]} if name.startswith("u(") else {})
+    return {**entry, "constraints": {"enum": WORDS[name].split()}} if name in WORDS else entry
+
+def package():
+    """Data Package v2 with Table Schema v2 for the three CSV files."""
+    missing = [{"value": "", "label": "unknown"}, {"value": "n.d.", "label": "not determined"}]
+    parent = {"foreignKeys": [{"fields": ["timber"], "reference": {"resource": "timbers", "fields": ["timber"]}}]}
+    keys = {"samples": {"primaryKey": ["sample", "replicate"], **parent}, "timbers": {"primaryKey": ["timber"]}, "log": parent}
+    return {"$schema": "https://datapackage.org/profiles/2.0/datapackage.json", "name": "drowned-harbour", "title": "Drowned harbour (invented)",
+            "description": f"Invented data, made by make.py with seed {SEED}. Nothing here was measured.",
+            "licenses": [{"name": "CC0-1.0", "path": "https://creativecommons.org/publicdomain/zero/1.0/"}],
+            "resources": [{"name": table, "type": "table", "path": f"{table}.csv", "format": "csv", "mediatype": "text/csv", "encoding": "utf-8",
+                           "schema": {"$schema": "https://datapackage.org/profiles/2.0/tableschema.json", "missingValues": missing, **keys[table],
+                                      "fields": [field(header) for header in headers.split("|")]}} for table, headers in COLUMNS.items()]}
+
+def save_workbook(path, sheets):
+    """A workbook with fixed dates inside and on its parts, so that the bytes do not change from run to run."""
+    book, raw = openpyxl.Workbook(), io.BytesIO()
+    book.remove(book.active)
+    for title, rows in sheets.items():
+        sheet = book.create_sheet(title)
+        for row in rows:
+            sheet.append(row)
+    book.save(raw)
+    with zipfile.ZipFile(raw) as old, zipfile.ZipFile(path, "w") as new:
+        for part in old.namelist():
+            data = re.sub(rb"\d{4}-\d\d-\d\dT[\d:]+Z", b"2024-01-01T00:00:00Z", old.read(part)) if part == "docProps/core.xml" else old.read(part)
+            info = zipfile.ZipInfo(part, (2024, 1, 1, 0, 0, 0))
+            info.create_system = 3                                        # the same on every system
+            new.writestr(info, data, zipfile.ZIP_DEFLATED)
+
+# the untidy workbook: timber, wood, water content at rim and core %, depth between mm, increments of its cores, charred
+UNTIDY = (("P1", "Eiche", 560, 120, 14, "33", "nein"), ("P2", "Eiche", 640, 410, 20, "33", "nein"), ("P3", "Eiche", 430, 119, 10, "3", "leicht"),
+          ("P4", "Kiefer", 420, 182, 14, "33", "nein"), ("P5", "Eiche", 150, 116, 8, "33", None), ("P6", "Erle", 610, 440, 25, "33", "nein"), ("P7", "Eiche", 380, 125, 12, "33", "ja"))
+
+def untidy():
+    """The sheets of barge.xlsx: sound readings first, then the faults of real files."""
+    head, rows, number = ["Holz", "Kern", "Tiefe von", "Tiefe bis [cm]", "Holzart", "Nassgewicht [g]", "Darrgewicht (g)", "Auftrieb [g]", "verkohlt", "Bemerkung"], [], 0
+    for timber, wood, rim, core, front, cores, charred in UNTIDY:
+        for number, increments in enumerate(cores, number + 1):
+            for start, end in list(zip(EDGES, EDGES[1:]))[:int(increments)]:
+                rng = random.Random(f"{SEED}/untidy/K{number}/{start}")
+                density, volume = density_at(rim, core, front, start, end) * rng.gauss(1, 0.02), 0.191 * (end - start) * rng.uniform(0.95, 1)
+                wet, _, dry, rise = readings(rng, density, volume, "displaced", {}).values()
+                rows.append([timber, f"K{number}", start, end, wood, wet, dry, rise, "nein" if charred and start else charred, None])
+    at = {(row[1], row[2]): row for row in rows}
+    at["K2", 10][6] = None                                                 # dry mass missing
+    at["K4", 20][7], at["K4", 20][9] = "n.b.", "Becher umgestoßen"         # a word for "not determined"
+    at["K6", 0][5:7] = at["K6", 0][6], at["K6", 0][5]                      # wet and dry mass swapped
+    at["K8", 20][5] = round(at["K8", 20][5] / 1000, 5)                     # kg instead of g
+    rows.insert(rows.index(at["K10", 10]) + 1, list(at["K10", 10]))        # the same core and depth twice
+    for row in (row for count, row in enumerate(rows) if count % 5):       # four rows of five: decimal comma, stored as text
+        row[5:8] = [str(value).replace(".", ",") if isinstance(value, float) else value for value in row[5:8]]
+    planks = [["Holz", "Holzart", "Länge (m)", "Breite [mm]", "Stärke [mm]", "Metall", "gehoben"]]
+    planks += [[timber, wood, f"{3 + 0.4 * n:.1f}".replace(".", ","), 280 + 10 * n, 55 + n, ("Eisen", None, "keins", "?")[n % 4], datetime.date(2024, 5, 6 + n)]
+               for n, (timber, wood, *_) in enumerate(UNTIDY)]
+    notes = ["Erfundene Daten, von make.py gemacht.", "Auftrieb: Becher mit Wasser auf der Waage, auf null gestellt, Probe ganz untergetaucht, abgelesen.",
+             "Tiefe bis: die Zahlen sind mm, die Überschrift ist falsch.", "Waage 0,01 g. Wasser im Becher: Leitungswasser, 18 Grad."]
+    return {"Proben": [["Lastkahn, zweite Saison (erfunden)"], [], head, *rows], "Hölzer": [["Hölzer des Lastkahns (erfunden)"], *planks], "Notizen": [[n] for n in notes]}
+
+def main():
+    tables, truth = harbour()
+    sheets = {name: [headers.split("|")] + [[row.get(h) for h in headers.split("|")] for row in tables[name]] for name, headers in COLUMNS.items()}
+    if "--truth" in sys.argv:
+        return csv.writer(sys.stdout, lineterminator="\n").writerows([truth[0], *(t.values() for t in truth)])
+    for name, rows in sheets.items():
+        with open(HERE / "harbour" / f"{name}.csv", "w", encoding="utf-8", newline="") as out:
+            csv.writer(out, lineterminator="\n").writerows(rows)
+    (HERE / "harbour" / "datapackage.json").write_bytes((json.dumps(package(), indent=2, ensure_ascii=False) + "\n").encode())
+    save_workbook(HERE / "harbour" / "harbour.xlsx", sheets)
+    save_workbook(HERE / "messy" / "barge.xlsx", untidy())
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,6 @@
+//! Integration tests: one binary, this is its table of contents.
+#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test that fails may panic")]
+
+mod jcgm;
+mod reading;
+mod writing;

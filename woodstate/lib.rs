@@ -1,0 +1,8 @@
+//! woodstate
+pub mod error;
+pub mod quantity;
+pub mod numeric;
+#[cfg(feature = "table")]
+pub mod table;
+pub mod reference;
+pub mod state;

@@ -1,0 +1,263 @@
+//! Normal, Student, F and chi-squared distributions.
+//!
+//! `*_cdf` is the probability below a value, `*_sf` the one above it: in a far tail only the smaller of the two keeps
+//! its digits, so take the one that is small. Quantiles are found by Newton steps on the logarithm of the smaller
+//! tail, kept inside a bracket. The tails lean on the platform's exponential function and may differ in the last
+//! digits between machines; random draws do not use them.
+//!
+//! Relative error against `SciPy` 1.17.1: below 1e-12 up to 1000 degrees of freedom, below 2e-9 up to 10⁵.
+
+use statrs::function::{beta, gamma};
+
+use super::check;
+use super::elementary;
+use crate::error::Result;
+
+/// Probability that a standard normal value lies below `z`.
+#[must_use]
+pub fn normal_cdf(z: f64) -> f64 {
+    normal_sf(-z)
+}
+
+/// Probability that a standard normal value lies above `z`.
+#[must_use]
+pub fn normal_sf(z: f64) -> f64 {
+    // The incomplete gamma function keeps 13 digits in the tails, the error function of the same crate only 10.
+    let tail = match z.abs() {
+        size if size.is_nan() => return f64::NAN,
+        size => 0.5 * gamma_tail(0.5, size * size / 2.0),
+    };
+    if z < 0.0 { 1.0 - tail } else { tail }
+}
+
+/// The value below which a standard normal value lies with probability `p`.
+///
+/// # Errors
+/// When `p` is not between 0 and 1.
+///
+/// # Example
+/// ```
+/// let z = woodstate::numeric::normal_quantile(0.975).unwrap();
+/// assert!((z - 1.959_963_984_540_054).abs() < 1e-14);
+/// ```
+/// # Source
+/// Algorithm AS 241, doi:10.2307/2347330.
+pub fn normal_quantile(p: f64) -> Result<f64> {
+    check::probability("probability", p)?;
+    Ok(elementary::normal_quantile(p))
+}
+
+/// Probability that a normal value lies between `low` and `high`; either end may be infinite.
+///
+/// # Errors
+/// When `sd` is not above 0, `mean` is not finite, or the ends are reversed.
+///
+/// # Example
+/// ```
+/// let p = woodstate::numeric::normal_interval_probability(185.0, f64::INFINITY, 185.0, 12.0).unwrap();
+/// assert_eq!(p, 0.5);
+/// ```
+pub fn normal_interval_probability(low: f64, high: f64, mean: f64, sd: f64) -> Result<f64> {
+    check::finite("mean", mean)?;
+    check::positive("standard deviation", sd)?;
+    check::not_nan("lower end", low)?;
+    check::not_nan("upper end", high)?;
+    if low > high {
+        return Err(check::range("lower end", low, format!("at most the upper end, {high}")));
+    }
+    let (a, b) = ((low - mean) / sd, (high - mean) / sd);
+    // Right of the mean both cdf are near 1 and their difference would lose its digits.
+    Ok(if a > 0.0 { normal_sf(a) - normal_sf(b) } else { normal_cdf(b) - normal_cdf(a) })
+}
+
+/// Probability that Student's t with `nu` degrees of freedom lies below `t`; `nu` may be infinite (normal).
+///
+/// # Errors
+/// When `nu` is not above 0 or `t` is no number.
+pub fn student_cdf(t: f64, nu: f64) -> Result<f64> {
+    student_sf(-t, nu)
+}
+
+/// Probability that Student's t with `nu` degrees of freedom lies above `t`; `nu` may be infinite (normal).
+///
+/// # Errors
+/// When `nu` is not above 0 or `t` is no number.
+pub fn student_sf(t: f64, nu: f64) -> Result<f64> {
+    check::not_nan("t", t)?;
+    check::freedom("degrees of freedom", nu)?;
+    if nu.is_infinite() {
+        return Ok(normal_sf(t));
+    }
+    // t² of Student is F with 1 and ν degrees of freedom.
+    let tail = 0.5 * f_tail(t * t, 1.0, nu);
+    Ok(if t < 0.0 { 1.0 - tail } else { tail })
+}
+
+/// The value below which Student's t with `nu` degrees of freedom lies with probability `p`.
+///
+/// # Errors
+/// When `p` is not between 0 and 1 or `nu` is not above 0.
+///
+/// # Example
+/// ```
+/// let t = woodstate::numeric::student_quantile(0.975, 9.0).unwrap();
+/// assert!((t - 2.26).abs() < 0.005); // JCGM 100, table G.2
+/// ```
+pub fn student_quantile(p: f64, nu: f64) -> Result<f64> {
+    check::probability("probability", p)?;
+    check::freedom("degrees of freedom", nu)?;
+    if nu.is_infinite() {
+        return normal_quantile(p);
+    }
+    let centred = p - 0.5;
+    let size = f_root(2.0 * centred.abs(), 2.0 * p.min(1.0 - p), 1.0, nu).sqrt();
+    Ok(size.copysign(centred))
+}
+
+/// Probability that F with `d1` and `d2` degrees of freedom lies below `x`.
+///
+/// # Errors
+/// When the degrees of freedom are not finite and above 0, or `x` is no number.
+pub fn f_cdf(x: f64, d1: f64, d2: f64) -> Result<f64> {
+    check_f(x, d1, d2)?;
+    Ok(f_head(x, d1, d2))
+}
+
+/// Probability that F with `d1` and `d2` degrees of freedom lies above `x`.
+///
+/// # Errors
+/// When the degrees of freedom are not finite and above 0, or `x` is no number.
+pub fn f_sf(x: f64, d1: f64, d2: f64) -> Result<f64> {
+    check_f(x, d1, d2)?;
+    Ok(f_tail(x, d1, d2))
+}
+
+/// The value below which F with `d1` and `d2` degrees of freedom lies with probability `p`.
+///
+/// # Errors
+/// When `p` is not between 0 and 1 or the degrees of freedom are not finite and above 0.
+pub fn f_quantile(p: f64, d1: f64, d2: f64) -> Result<f64> {
+    check::probability("probability", p)?;
+    check_f(0.0, d1, d2)?;
+    Ok(f_root(p, 1.0 - p, d1, d2))
+}
+
+/// Probability that chi-squared with `nu` degrees of freedom lies above `x`.
+///
+/// # Errors
+/// When `nu` is not finite and above 0, or `x` is no number.
+pub fn chi_squared_sf(x: f64, nu: f64) -> Result<f64> {
+    check::not_nan("chi-squared", x)?;
+    check::positive("degrees of freedom", nu)?;
+    Ok(gamma_tail(nu / 2.0, x / 2.0))
+}
+
+/// The value below which chi-squared with `nu` degrees of freedom lies with probability `p`.
+///
+/// # Errors
+/// When `p` is not between 0 and 1 or `nu` is not finite and above 0.
+pub fn chi_squared_quantile(p: f64, nu: f64) -> Result<f64> {
+    check::probability("probability", p)?;
+    check::positive("degrees of freedom", nu)?;
+    let a = nu / 2.0;
+    let slope = |x: f64| (a * (x / 2.0).ln() - x / 2.0 - gamma::ln_gamma(a)).exp();
+    Ok(if p < 0.5 {
+        root(p, true, |x| (gamma_head(a, x / 2.0), slope(x)))
+    } else {
+        root(1.0 - p, false, |x| (gamma_tail(a, x / 2.0), slope(x)))
+    })
+}
+
+fn check_f(x: f64, d1: f64, d2: f64) -> Result<()> {
+    check::not_nan("F", x)?;
+    check::positive("degrees of freedom above the line", d1)?;
+    check::positive("degrees of freedom below the line", d2)
+}
+
+fn f_head(x: f64, d1: f64, d2: f64) -> f64 {
+    match x {
+        x if x <= 0.0 => 0.0,
+        x if x.is_infinite() => 1.0,
+        x => beta_share(d1 / 2.0, d2 / 2.0, 1.0 / (1.0 + d2 / (d1 * x)), d2 / (d1 * x + d2)),
+    }
+}
+
+fn f_tail(x: f64, d1: f64, d2: f64) -> f64 {
+    match x {
+        x if x <= 0.0 => 1.0,
+        x if x.is_infinite() => 0.0,
+        x => beta_share(d2 / 2.0, d1 / 2.0, d2 / (d1 * x + d2), 1.0 / (1.0 + d2 / (d1 * x))),
+    }
+}
+
+/// Incomplete beta function at `z`, of which `rest` = 1 − z is known with all its digits.
+fn beta_share(a: f64, b: f64, z: f64, rest: f64) -> f64 {
+    // On this side the crate itself turns to 1 − z, and would take it from a rounded z.
+    if z >= (a + 1.0) / (a + b + 2.0) {
+        1.0 - beta::checked_beta_reg(b, a, rest).unwrap_or(f64::NAN)
+    } else {
+        beta::checked_beta_reg(a, b, z).unwrap_or(f64::NAN)
+    }
+}
+
+/// Lower incomplete gamma function.
+fn gamma_head(a: f64, x: f64) -> f64 {
+    // The crate takes arguments below 1e-15 for 0; there one term of the series is all.
+    match x {
+        x if x <= 0.0 => 0.0,
+        x if x < 1e-12 => (a * x.ln() - gamma::ln_gamma(a + 1.0)).exp(),
+        x => gamma::checked_gamma_lr(a, x).unwrap_or(f64::NAN),
+    }
+}
+
+/// Upper incomplete gamma function.
+fn gamma_tail(a: f64, x: f64) -> f64 {
+    match x {
+        x if x < 1e-12 => 1.0 - gamma_head(a, x),
+        x if x.is_infinite() => 0.0,
+        x => gamma::checked_gamma_ur(a, x).unwrap_or(f64::NAN),
+    }
+}
+
+/// The F value with probability `below` under it and `above` over it; the smaller one counts.
+fn f_root(below: f64, above: f64, d1: f64, d2: f64) -> f64 {
+    let (a, b) = (d1 / 2.0, d2 / 2.0);
+    let slope = |x: f64| {
+        let whole = d1 * x + d2;
+        (a * (d1 * x / whole).ln() + b * (d2 / whole).ln() - beta::ln_beta(a, b)).exp()
+    };
+    if below < above {
+        root(below, true, |x| (f_head(x, d1, d2), slope(x)))
+    } else {
+        root(above, false, |x| (f_tail(x, d1, d2), slope(x)))
+    }
+}
+
+/// The positive x at which a probability that rises (or falls) all the way with x takes the value `target`.
+///
+/// `share(x)`: the probability and the size of its derivative by ln x. Newton steps on its logarithm over ln x, where tails are
+/// nearly straight; a step that leaves the bracket is replaced by halving it.
+fn root(target: f64, rises: bool, share: impl Fn(f64) -> (f64, f64)) -> f64 {
+    if target <= 0.0 {
+        return 0.0;
+    }
+    let (mut low, mut high, mut at) = (-700.0_f64, 700.0_f64, 0.0_f64);
+    for _ in 0..200 {
+        let (value, slope) = share(at.exp());
+        let miss = (value / target).ln();
+        if (miss > 0.0) == rises {
+            high = at;
+        } else {
+            low = at;
+        }
+        let step = miss * value / slope;
+        let newton = if rises { at - step } else { at + step };
+        let next = if newton > low && newton < high { newton } else { f64::midpoint(low, high) };
+        let moved = (next - at).abs();
+        at = next;
+        if moved <= 2.0 * f64::EPSILON * at.abs().max(1.0) {
+            break;
+        }
+    }
+    at.exp()
+}

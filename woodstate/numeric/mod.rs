@@ -1,0 +1,50 @@
+//! Numbers without wood: distributions, random draws, propagation of uncertainty, summaries.
+//!
+//! Slices in, plain results out. Nothing here knows a table, a unit or a timber; nothing reads a clock, the
+//! environment or an unseeded generator. Unlike an unknown value, a bad argument is an error, never a default.
+//!
+//! What to use when:
+//!
+//! | question | here |
+//! |---|---|
+//! | uncertainty of a result whose sensitivities are known | [`independent_variance`], [`variance`], [`propagate`] |
+//! | sensitivities of a function of your own | [`gradient`] |
+//! | does the function bend within its uncertainty? | [`second_order_variance`], [`agrees_with_linear`] |
+//! | the function bends | [`simulate`], [`joint`], or [`simulate_to`] until digits stand still |
+//! | which t for an interval | [`effective_degrees_of_freedom`], then [`coverage_factor`] |
+//! | probability that a normal value lies in a class | [`normal_interval_probability`] |
+//! | the same from random draws | [`Sample::share_between`] |
+//! | inputs that vary together | [`Matrix`] as covariance, [`JointNormal`] for draws |
+//! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |
+//!
+//! Deliberately not here: fitting, linear algebra beyond a small covariance, threads.
+
+mod check;
+mod distribution;
+mod elementary;
+mod matrix;
+mod montecarlo;
+mod propagation;
+mod spread;
+mod stream;
+mod summary;
+#[cfg(test)]
+mod tests;
+mod watch;
+
+pub use distribution::{
+    chi_squared_quantile, chi_squared_sf, f_cdf, f_quantile, f_sf, normal_cdf, normal_interval_probability,
+    normal_quantile, normal_sf, student_cdf, student_quantile, student_sf,
+};
+pub use matrix::Matrix;
+pub use montecarlo::{
+    Interval, Sample, Settled, agrees_with_linear, joint, numerical_tolerance, simulate, simulate_to,
+};
+pub use propagation::{
+    coverage_factor, effective_degrees_of_freedom, gradient, independent_variance, propagate, second_order_variance,
+    variance,
+};
+pub use spread::{JointNormal, Spread};
+pub use stream::{Stream, key_of};
+pub use summary::{mean, median, quantile, sd, sum, variance as variance_of};
+pub use watch::{Progress, Watch};

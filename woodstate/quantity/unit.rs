@@ -1,0 +1,187 @@
+//! Units as people type them and as UCUM writes them.
+
+use std::fmt;
+
+use crate::error::{Error, ErrorKind, Result};
+
+/// What a unit measures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Dimension {
+    /// Mass, base unit g.
+    Mass,
+    /// Length, base unit mm.
+    Length,
+    /// Volume, base unit cm3.
+    Volume,
+    /// Mass per volume, base unit kg/m3.
+    Density,
+    /// A ratio or a share, base unit 1.
+    Ratio,
+    /// Temperature on a scale, base unit Cel.
+    Temperature,
+    /// Force per area, base unit MPa.
+    Stress,
+    /// Force, base unit N.
+    Force,
+    /// Time, base unit d.
+    Time,
+    /// Electrical conductivity, base unit uS/cm.
+    Conductivity,
+    /// Acidity, \[pH\].
+    Acidity,
+}
+
+/// A unit: its UCUM code and its factor to the base unit of its dimension.
+///
+/// # Example
+/// ```
+/// use woodstate::quantity::Unit;
+/// let from = Unit::parse("g/cm³").unwrap();
+/// let to = Unit::parse("kg/m3").unwrap();
+/// assert_eq!(from.code(), "g/cm3");
+/// assert_eq!(from.convert(0.1034, to).unwrap(), 103.4);
+/// assert!(from.convert(1.0, Unit::parse("g").unwrap()).is_err());
+/// ```
+///
+/// # Source
+/// The Unified Code for Units of Measure (UCUM), case-sensitive codes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Unit(&'static Entry);
+
+#[derive(Debug, PartialEq)]
+struct Entry {
+    code: &'static str,
+    dimension: Dimension,
+    /// Base units in one of this unit, as a ratio of two exact numbers so that 0.1034 g/cm3 is 103.4 kg/m3.
+    times: f64,
+    over: f64,
+    offset: f64,
+    spellings: &'static [&'static str],
+}
+
+const fn entry(
+    code: &'static str,
+    dimension: Dimension,
+    (times, over): (f64, f64),
+    spellings: &'static [&'static str],
+) -> Entry {
+    Entry { code, dimension, times, over, offset: 0.0, spellings }
+}
+
+const UNITS: &[Entry] = &[
+    entry("g", Dimension::Mass, (1.0, 1.0), &["gr", "gram", "grams", "gramm"]),
+    entry("mg", Dimension::Mass, (1.0, 1e3), &[]),
+    entry("kg", Dimension::Mass, (1e3, 1.0), &[]),
+    entry("t", Dimension::Mass, (1e6, 1.0), &[]),
+    entry("mm", Dimension::Length, (1.0, 1.0), &[]),
+    entry("um", Dimension::Length, (1.0, 1e3), &["µm", "μm"]),
+    entry("cm", Dimension::Length, (10.0, 1.0), &[]),
+    entry("m", Dimension::Length, (1e3, 1.0), &[]),
+    entry("cm3", Dimension::Volume, (1.0, 1.0), &["ccm", "cc"]),
+    entry("mm3", Dimension::Volume, (1.0, 1e3), &[]),
+    entry("mL", Dimension::Volume, (1.0, 1.0), &["ml"]),
+    entry("L", Dimension::Volume, (1e3, 1.0), &["l"]),
+    entry("m3", Dimension::Volume, (1e6, 1.0), &[]),
+    entry("kg/m3", Dimension::Density, (1.0, 1.0), &["kgm-3"]),
+    entry("g/cm3", Dimension::Density, (1e3, 1.0), &["gcm-3", "g/cc", "g/ccm", "g/ml", "g/mL", "t/m3", "kg/L", "kg/l"]),
+    entry("g/L", Dimension::Density, (1.0, 1.0), &["g/l"]),
+    entry("mg/L", Dimension::Density, (1.0, 1e3), &["mg/l"]),
+    entry("1", Dimension::Ratio, (1.0, 1.0), &["g/g", "-", "%/%", "kg/kg"]),
+    entry("%", Dimension::Ratio, (1.0, 1e2), &["percent", "g/100g", "cg/g"]),
+    entry("g/kg", Dimension::Ratio, (1.0, 1e3), &["‰", "psu", "PSU", "ppt", "mg/g"]),
+    entry("mg/kg", Dimension::Ratio, (1.0, 1e6), &["ppm", "ug/g", "µg/g", "μg/g"]),
+    entry("Cel", Dimension::Temperature, (1.0, 1.0), &["°C", "C", "degC", "℃"]),
+    Entry { code: "K", dimension: Dimension::Temperature, times: 1.0, over: 1.0, offset: -273.15, spellings: &[] },
+    entry("MPa", Dimension::Stress, (1.0, 1.0), &["N/mm2"]),
+    entry("kPa", Dimension::Stress, (1.0, 1e3), &["kN/m2"]),
+    entry("GPa", Dimension::Stress, (1e3, 1.0), &["kN/mm2"]),
+    entry("N", Dimension::Force, (1.0, 1.0), &[]),
+    entry("kN", Dimension::Force, (1e3, 1.0), &[]),
+    entry("d", Dimension::Time, (1.0, 1.0), &["day", "days"]),
+    entry("h", Dimension::Time, (1.0, 24.0), &["hour", "hours"]),
+    entry("min", Dimension::Time, (1.0, 1440.0), &[]),
+    entry("wk", Dimension::Time, (7.0, 1.0), &["week", "weeks"]),
+    entry("uS/cm", Dimension::Conductivity, (1.0, 1.0), &["µS/cm", "μS/cm"]),
+    entry("mS/cm", Dimension::Conductivity, (1e3, 1.0), &[]),
+    entry("[pH]", Dimension::Acidity, (1.0, 1.0), &["pH", "ph"]),
+];
+
+impl Unit {
+    /// The unit that a person's spelling means: `kg/m³`, `kg·m-3`, `g/cc`, `°C`, `µm` with either code point, ...
+    ///
+    /// # Errors
+    /// [`ErrorKind::Unit`] if no unit has this spelling.
+    pub fn parse(spelling: &str) -> Result<Self> {
+        let wanted = normal(spelling);
+        UNITS
+            .iter()
+            .find(|unit| unit.code == wanted || unit.spellings.contains(&wanted.as_str()))
+            .map(Self)
+            .ok_or_else(|| unknown(spelling, UNITS.iter().collect()))
+    }
+
+    /// The UCUM code.
+    #[must_use]
+    pub fn code(self) -> &'static str {
+        self.0.code
+    }
+
+    /// What it measures.
+    #[must_use]
+    pub fn dimension(self) -> Dimension {
+        self.0.dimension
+    }
+
+    /// A value in this unit, in the unit `to`.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Unit`] if the two do not measure the same thing; the allowed units are listed.
+    pub fn convert(self, value: f64, to: Self) -> Result<f64> {
+        self.same_dimension(to)?;
+        let base = value * self.0.times / self.0.over + self.0.offset;
+        Ok((base - to.0.offset) * to.0.over / to.0.times)
+    }
+
+    /// A difference or an uncertainty in this unit, in the unit `to`.
+    ///
+    /// # Errors
+    /// As [`Unit::convert`].
+    pub fn convert_difference(self, difference: f64, to: Self) -> Result<f64> {
+        self.same_dimension(to)?;
+        Ok(difference * self.0.times * to.0.over / self.0.over / to.0.times)
+    }
+
+    fn same_dimension(self, to: Self) -> Result<()> {
+        if self.0.dimension == to.0.dimension {
+            return Ok(());
+        }
+        Err(unknown(self.0.code, UNITS.iter().filter(|unit| unit.dimension == to.0.dimension).collect()))
+    }
+}
+
+fn unknown(found: &str, allowed: Vec<&Entry>) -> Error {
+    let codes: Vec<&str> = allowed.into_iter().map(|unit| unit.code).collect();
+    Error::new(ErrorKind::Unit { found: found.to_owned(), allowed: codes.join(", ") })
+}
+
+/// Superscripts, dots and spaces as UCUM writes them.
+fn normal(spelling: &str) -> String {
+    spelling
+        .trim()
+        .chars()
+        .filter(|c| !matches!(c, '·' | '⋅' | '*' | '^' | ' ' | '\u{a0}' | '\u{202f}'))
+        .map(|c| match c {
+            '²' => '2',
+            '³' => '3',
+            '⁻' | '−' => '-',
+            '¹' => '1',
+            c => c,
+        })
+        .collect()
+}
+
+impl fmt::Display for Unit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.0.code)
+    }
+}

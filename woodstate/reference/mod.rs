@@ -1,0 +1,141 @@
+//! Published constants, each with its source and evidence, compiled in and parsed once.
+//!
+//! | file | what |
+//! |---|---|
+//! | `sources.toml` | the works that are cited |
+//! | `taxa.toml` | woods as anatomists name them, with common names |
+//! | `basic_density.toml` | basic density of sound wood, several sources side by side |
+//! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
+//! | `schemes.toml` | class schemes |
+//! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
+//!
+//! Not here: formulas. A formula takes numbers; what calls it takes them from here and keeps their source.
+
+mod constant;
+mod density;
+mod scheme;
+mod shrinkage;
+mod source;
+mod taxon;
+
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+pub use constant::{Constant, WaterCoefficients};
+pub use density::{Basis, SoundDensity};
+pub use scheme::{Boundary, ClassBand, Scheme};
+pub use shrinkage::NormalShrinkage;
+pub use source::Source;
+pub use taxon::{Rank, Taxon};
+
+use crate::error::{Error, ErrorKind, Result};
+use crate::quantity::{Cited, Evidence};
+
+/// All published constants of this build.
+///
+/// # Example
+/// ```
+/// use woodstate::reference::Reference;
+/// let reference = Reference::shipped().unwrap();
+/// let oak = reference.taxon("pedunculate oak").unwrap();
+/// assert_eq!(oak.name, "Quercus robur");
+/// ```
+#[derive(Debug)]
+pub struct Reference {
+    sources: Vec<Source>,
+    taxa: Vec<Taxon>,
+    names: BTreeMap<String, usize>,
+    densities: Vec<density::Entry>,
+    between_trees: density::BetweenTrees,
+    shrinkages: Vec<shrinkage::Entry>,
+    schemes: Vec<Scheme>,
+    constants: Vec<Constant>,
+    water: WaterCoefficients,
+}
+
+impl Reference {
+    /// The constants compiled into this build.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Reference`] if a compiled-in file is broken: a fault of the build, not of the caller.
+    pub fn shipped() -> Result<&'static Self> {
+        static SHIPPED: OnceLock<std::result::Result<Reference, (&'static str, String)>> = OnceLock::new();
+        SHIPPED
+            .get_or_init(Self::read)
+            .as_ref()
+            .map_err(|(file, text)| Error::new(ErrorKind::Reference { file, text: text.clone() }))
+    }
+
+    fn read() -> std::result::Result<Self, (&'static str, String)> {
+        let sources = source::read()?;
+        let taxa = taxon::read()?;
+        let names = taxon::index(&taxa)?;
+        let (between_trees, densities) = density::read()?;
+        let (constants, water) = constant::read()?;
+        let reference = Self {
+            sources,
+            taxa,
+            names,
+            densities,
+            between_trees,
+            shrinkages: shrinkage::read()?,
+            schemes: scheme::read()?,
+            constants,
+            water,
+        };
+        reference.every_name_resolves()?;
+        Ok(reference)
+    }
+
+    fn every_name_resolves(&self) -> std::result::Result<(), (&'static str, String)> {
+        let densities = self.densities.iter().map(|entry| ("basic_density.toml", &entry.taxon));
+        let shrinkages = self.shrinkages.iter().map(|entry| ("shrinkage.toml", &entry.taxon));
+        let members = self.taxa.iter().flat_map(|taxon| &taxon.members).map(|name| ("taxa.toml", name));
+        let scopes = self.schemes.iter().flat_map(|scheme| &scheme.scope).map(|name| ("schemes.toml", name));
+        for (file, name) in densities.chain(shrinkages).chain(members).chain(scopes) {
+            if !self.taxa.iter().any(|taxon| taxon.name == *name) {
+                return Err((file, format!("taxon \"{name}\" has no entry in taxa.toml")));
+            }
+        }
+        let cited = self.densities.iter().map(|entry| ("basic_density.toml", &entry.source));
+        let cited = cited.chain(self.shrinkages.iter().map(|entry| ("shrinkage.toml", &entry.source)));
+        let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
+        let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
+        for (file, id) in cited {
+            if !self.sources.iter().any(|source| source.id == *id) {
+                return Err((file, format!("source \"{id}\" has no entry in sources.toml")));
+            }
+        }
+        Ok(())
+    }
+
+    /// The work and the place from which a number comes.
+    pub(crate) fn cited(&self, id: &str, place: &str, evidence: Evidence) -> Cited {
+        let citation = self.sources.iter().find(|source| source.id == id).map_or(id, |source| &source.citation);
+        Cited { id: id.to_owned(), citation: citation.to_owned(), place: place.to_owned(), evidence }
+    }
+
+    /// All works that are cited.
+    #[must_use]
+    pub fn sources(&self) -> &[Source] {
+        &self.sources
+    }
+
+    /// All taxa.
+    #[must_use]
+    pub fn taxa(&self) -> &[Taxon] {
+        &self.taxa
+    }
+
+    /// All class schemes.
+    #[must_use]
+    pub fn schemes(&self) -> &[Scheme] {
+        &self.schemes
+    }
+
+    /// Coefficients of the equations of state of water.
+    #[must_use]
+    pub fn water(&self) -> &WaterCoefficients {
+        &self.water
+    }
+}

@@ -1,0 +1,65 @@
+//! Normal shrinkage of sound wood, from green to oven-dry.
+
+use serde::Deserialize;
+
+use super::source::parse;
+use super::{Rank, Reference, Taxon};
+use crate::numeric::mean;
+use crate::quantity::{Cited, Evidence};
+
+/// Shrinkage of sound wood from green to oven-dry, % of the green size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NormalShrinkage {
+    /// Radial, %.
+    pub radial: f64,
+    /// Tangential, %.
+    pub tangential: f64,
+    /// Volumetric, %. Not the product of the other two: printed values differ from it by up to 1.6 points.
+    pub volumetric: f64,
+    /// Source of each table row behind it.
+    pub cited: Vec<Cited>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Entry {
+    pub(super) taxon: String,
+    radial: f64,
+    tangential: f64,
+    volumetric: f64,
+    pub(super) source: String,
+    place: String,
+    evidence: Evidence,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    shrinkage: Vec<Entry>,
+}
+
+pub(super) fn read() -> Result<Vec<Entry>, (&'static str, String)> {
+    let file: File = parse("shrinkage.toml", include_str!("shrinkage.toml"))?;
+    Ok(file.shrinkage)
+}
+
+impl Reference {
+    /// Normal shrinkage of a taxon, %; for a genus or a type the mean over its species. `None` if the list has none,
+    /// and for a species nothing is borrowed from its genus.
+    #[must_use]
+    pub fn normal_shrinkage(&self, taxon: &Taxon) -> Option<NormalShrinkage> {
+        let stand_ins = match taxon.rank {
+            Rank::Species => vec![taxon.name.as_str()],
+            Rank::Genus | Rank::Type => self.stand_ins(taxon),
+        };
+        let entries: Vec<&Entry> =
+            self.shrinkages.iter().filter(|entry| stand_ins.contains(&entry.taxon.as_str())).collect();
+        let average = |of: fn(&Entry) -> f64| mean(&entries.iter().map(|entry| of(entry)).collect::<Vec<_>>());
+        Some(NormalShrinkage {
+            radial: average(|entry| entry.radial)?,
+            tangential: average(|entry| entry.tangential)?,
+            volumetric: average(|entry| entry.volumetric)?,
+            cited: entries.iter().map(|entry| self.cited(&entry.source, &entry.place, entry.evidence)).collect(),
+        })
+    }
+}

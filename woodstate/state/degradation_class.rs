@@ -1,0 +1,133 @@
+//! The degradation class of a piece: the band of a scheme in which its value lies, with a probability.
+
+use std::collections::BTreeMap;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::error::Result;
+use crate::numeric::{Sample, normal_interval_probability, student_cdf};
+use crate::reference::{Boundary, Scheme};
+
+/// A class reading.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct ClassReading {
+    /// Short name of the scheme.
+    pub scheme: String,
+    /// Label of the class in which the value lies; `None` where no class is read.
+    pub most_likely: Option<String>,
+    /// Whether its probability reaches the stated one.
+    pub decided: bool,
+    /// Probability of each class; `None` where it is unknown.
+    pub probability: Option<BTreeMap<String, f64>>,
+    /// Why there is no class or no decision, in words; `None` where it is decided.
+    pub reason: Option<String>,
+}
+
+/// What is known of the error of a value.
+#[derive(Debug, Clone, Copy)]
+pub enum Doubt<'a> {
+    /// Nothing.
+    Unknown,
+    /// Normal, with this standard uncertainty.
+    Normal(f64),
+    /// Student, with this scale and these degrees of freedom: the scatter of few cores.
+    Student(f64, f64),
+    /// Random draws.
+    Drawn(&'a Sample),
+}
+
+impl ClassReading {
+    /// No class, for a stated reason.
+    #[must_use]
+    pub fn none(scheme: &Scheme, reason: impl Into<String>) -> Self {
+        let reason = Some(reason.into());
+        Self { scheme: scheme.id.clone(), most_likely: None, decided: false, probability: None, reason }
+    }
+
+    /// The class of a value.
+    ///
+    /// ```text
+    /// P(class) = P(from <= X < to),   decided if the largest P >= decided_at
+    /// ```
+    ///
+    /// * `value`: in the unit of the scheme's quantity
+    /// * `doubt`: what is known of its error. With [`Doubt::Unknown`] the class is given and not decided.
+    /// * `boundary`: the class that owns a value exactly on a boundary
+    /// * `decided_at`: least probability of a decision, 0 to 1
+    ///
+    /// The probability says how sure the class is *given the uncertainty stated*; it says nothing of the rest of the
+    /// timber. The class named is the most probable one; without a probability, the one in which the value lies.
+    ///
+    /// # Errors
+    /// An uncertainty that is not a number.
+    ///
+    /// # Example
+    /// ```
+    /// use woodstate::reference::{Boundary, Reference};
+    /// use woodstate::state::{ClassReading, Doubt};
+    /// let scheme = Reference::shipped().unwrap().scheme("oak-water-content").unwrap();
+    /// let class = ClassReading::of(scheme, 452.0, Doubt::Normal(21.0), Boundary::Worse, 0.8).unwrap();
+    /// assert_eq!(class.most_likely.as_deref(), Some("I"));
+    /// assert!(class.decided);
+    /// let near = ClassReading::of(scheme, 391.0, Doubt::Normal(18.0), Boundary::Worse, 0.8).unwrap();
+    /// assert!(!near.decided);
+    /// assert!((near.probability.unwrap()["I"] - 0.3085).abs() < 5e-4);
+    /// ```
+    pub fn of(scheme: &Scheme, value: f64, doubt: Doubt<'_>, boundary: Boundary, decided_at: f64) -> Result<Self> {
+        let Some(place) = scheme.class_of(value, boundary) else {
+            return Ok(Self::none(scheme, format!("{} is unknown", scheme.quantity)));
+        };
+        let in_value = scheme.classes[place].label.clone();
+        let mut reading = Self {
+            scheme: scheme.id.clone(),
+            most_likely: Some(in_value),
+            decided: false,
+            probability: None,
+            reason: None,
+        };
+        if matches!(doubt, Doubt::Unknown) {
+            reading.reason = Some("the uncertainty is unknown, so the probability is".to_owned());
+            return Ok(reading);
+        }
+        let mut probability = BTreeMap::new();
+        let mut best = (0.0, place);
+        for (at, class) in scheme.classes.iter().enumerate() {
+            let share = share(
+                class.from.unwrap_or(f64::NEG_INFINITY),
+                class.to.unwrap_or(f64::INFINITY),
+                value,
+                doubt,
+                at == place,
+            )?;
+            if share > best.0 {
+                best = (share, at);
+            }
+            probability.insert(class.label.clone(), share);
+        }
+        reading.most_likely = Some(scheme.classes[best.1].label.clone());
+        reading.decided = best.0 >= decided_at;
+        if !reading.decided {
+            reading.reason = Some(format!("no class reaches a probability of {decided_at}"));
+        }
+        reading.probability = Some(probability);
+        Ok(reading)
+    }
+}
+
+fn share(low: f64, high: f64, value: f64, doubt: Doubt<'_>, holds_value: bool) -> Result<f64> {
+    match doubt {
+        Doubt::Normal(u) if u > 0.0 => normal_interval_probability(low, high, value, u),
+        Doubt::Student(scale, nu) if scale > 0.0 => {
+            let below = |end: f64| match end {
+                f64::INFINITY => Ok(1.0),
+                f64::NEG_INFINITY => Ok(0.0),
+                end => student_cdf((end - value) / scale, nu),
+            };
+            Ok(below(high)? - below(low)?)
+        }
+        Doubt::Drawn(sample) => Ok(sample.share_between(low, high)),
+        // Without any doubt the value lies where it lies.
+        Doubt::Unknown | Doubt::Normal(_) | Doubt::Student(..) => Ok(if holds_value { 1.0 } else { 0.0 }),
+    }
+}

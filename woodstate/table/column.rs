@@ -1,0 +1,81 @@
+//! Columns of many values.
+
+/// A measured column: values with their uncertainty, in the unit of its [`ColumnSpec`](super::ColumnSpec).
+///
+/// Unknown values are kept as not-a-number inside and come out as `None`, never as a number.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Numbers {
+    value: Vec<f64>,
+    u: Vec<f64>,
+}
+
+impl Numbers {
+    /// A column of unknown values.
+    #[must_use]
+    pub fn unknown(rows: usize) -> Self {
+        Self { value: vec![f64::NAN; rows], u: Vec::new() }
+    }
+
+    /// A column from values.
+    #[must_use]
+    pub fn from_values(values: impl IntoIterator<Item = Option<f64>>) -> Self {
+        Self { value: values.into_iter().map(|value| value.unwrap_or(f64::NAN)).collect(), u: Vec::new() }
+    }
+
+    /// The value of a row; `None` if unknown.
+    #[must_use]
+    pub fn value(&self, row: usize) -> Option<f64> {
+        self.value.get(row).copied().filter(|value| value.is_finite())
+    }
+
+    /// The standard uncertainty that the file states for a row; `None` if it states none.
+    #[must_use]
+    pub fn u(&self, row: usize) -> Option<f64> {
+        self.u.get(row).copied().filter(|u| u.is_finite())
+    }
+
+    /// Sets a value.
+    pub(super) fn set(&mut self, row: usize, value: f64) {
+        self.value[row] = value;
+    }
+
+    /// Sets an uncertainty.
+    pub(super) fn set_u(&mut self, row: usize, u: f64) {
+        self.u.resize(self.value.len(), f64::NAN);
+        self.u[row] = u;
+    }
+
+    /// The number of rows.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.value.len()
+    }
+
+    /// Whether there are no rows.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.value.is_empty()
+    }
+}
+
+/// What a column holds.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Values {
+    /// Measured numbers.
+    Numbers(Numbers),
+    /// Texts, words and days; `None` where the cell is empty.
+    Texts(Vec<Option<String>>),
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Name of the column.
+    pub name: String,
+    /// Header as it stands in the file.
+    pub header: String,
+    /// Place among the columns of the file, from 0.
+    pub place: usize,
+    /// Its values.
+    pub values: Values,
+}

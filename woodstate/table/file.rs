@@ -1,0 +1,174 @@
+//! The one reader and the one writer of files.
+//!
+//! A file appears whole or not at all: it is written beside its target and then renamed. What woodstate wrote into a
+//! folder stands in `woodstate-files.sha256` there, in the form that `sha256sum --check` understands. A file whose
+//! fingerprint still is the one in that list is replaced; anything else is left alone unless the caller forces it.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::io::Write;
+use std::path::Path;
+
+use sha2::Digest;
+
+use crate::error::Error;
+use crate::error::ErrorKind;
+use crate::error::Result;
+
+/// Name of the list of written files, one per folder.
+pub const LEDGER: &str = "woodstate-files.sha256";
+
+/// A file that was read.
+#[derive(Clone, PartialEq, Eq)]
+pub struct SourceFile {
+    /// The file, as the person named it.
+    pub name: String,
+    /// Its content.
+    pub bytes: Vec<u8>,
+    /// SHA-256 of the content, 64 lower-case hexadecimal digits.
+    pub sha256: String,
+}
+
+impl std::fmt::Debug for SourceFile {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "SourceFile({}, {} bytes, {})", self.name, self.bytes.len(), self.sha256)
+    }
+}
+
+impl SourceFile {
+    /// Content that came from elsewhere, such as the standard input.
+    ///
+    /// # Example
+    /// ```
+    /// let file = woodstate::table::SourceFile::from_bytes("-", b"abc".to_vec());
+    /// assert!(file.sha256.starts_with("ba7816bf"));
+    /// ```
+    /// # Source
+    /// The digest of "abc": NIST FIPS 180-4, example SHA-256, one block.
+    #[must_use]
+    pub fn from_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Self {
+        let sha256 = sha256(&bytes);
+        Self { name: name.into(), bytes, sha256 }
+    }
+}
+
+/// Reads a file.
+///
+/// # Errors
+/// What the operating system says.
+pub fn read_file(path: impl AsRef<Path>) -> Result<SourceFile> {
+    let path = path.as_ref();
+    let bytes = fs::read(path).map_err(|error| Error::file(path, "read", &error).with_source(error))?;
+    Ok(SourceFile::from_bytes(path.to_string_lossy(), bytes))
+}
+
+/// What may happen to a file that exists.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Overwrite {
+    /// Replace it if woodstate wrote it and nobody changed it since.
+    IfOurs,
+    /// Replace it, whatever it is.
+    Force,
+}
+
+/// A file to be written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FileOut<'a> {
+    /// Its name in the folder.
+    pub name: &'a str,
+    /// Its content.
+    pub bytes: &'a [u8],
+}
+
+/// Writes one file; the folder is made if it is missing.
+///
+/// # Errors
+/// [`ErrorKind::WouldOverwrite`] if the file is not ours, or what the operating system says.
+pub fn write_file(path: impl AsRef<Path>, bytes: &[u8], overwrite: Overwrite) -> Result<()> {
+    let path = path.as_ref();
+    let Some(name) = path.file_name().and_then(|name| name.to_str()) else {
+        return Err(Error::file(path, "write", "the path does not end in a file name in Unicode"));
+    };
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    write_all(folder, &[FileOut { name, bytes }], overwrite)
+}
+
+/// Writes files into one folder, which is made if it is missing; refuses all of them if it must refuse one.
+///
+/// # Errors
+/// [`ErrorKind::WouldOverwrite`] for the first file that is not ours, before anything is written, or what the
+/// operating system says.
+pub fn write_all(folder: impl AsRef<Path>, files: &[FileOut<'_>], overwrite: Overwrite) -> Result<()> {
+    let folder = folder.as_ref();
+    let mut ledger = Ledger::read(folder);
+    for file in files {
+        let path = folder.join(file.name);
+        if file.name == LEDGER || !is_plain_name(file.name) {
+            return Err(Error::file(path, "write", "a file may not have this name"));
+        }
+        if overwrite == Overwrite::IfOurs && !ledger.lets_replace(&path, file)? {
+            let hint = "name another place with --out, or replace the file with --force";
+            return Err(Error::new(ErrorKind::WouldOverwrite { path }).with_hint(hint));
+        }
+    }
+    fs::create_dir_all(folder).map_err(|error| Error::file(folder, "make folder", &error).with_source(error))?;
+    for file in files {
+        put(&folder.join(file.name), file.bytes)?;
+        ledger.0.insert(file.name.to_owned(), sha256(file.bytes));
+    }
+    put(&folder.join(LEDGER), ledger.text().as_bytes())
+}
+
+/// Only names that mean the same file on every system and fit on one line of the list.
+fn is_plain_name(name: &str) -> bool {
+    !matches!(name, "" | "." | "..") && !name.contains(['/', '\\', ':']) && !name.contains(char::is_control)
+}
+
+/// File name to fingerprint, as written.
+#[derive(Debug, Default)]
+struct Ledger(BTreeMap<String, String>);
+
+impl Ledger {
+    /// The list of a folder. One that is missing or damaged knows nothing, so that every file needs force.
+    fn read(folder: &Path) -> Self {
+        let text = fs::read_to_string(folder.join(LEDGER)).unwrap_or_default();
+        let entry = |line: &str| {
+            let (sha256, name) = line.split_once("  ")?;
+            let is_digest = sha256.len() == 64 && sha256.bytes().all(|b| b.is_ascii_hexdigit());
+            (is_digest && is_plain_name(name)).then(|| (name.to_owned(), sha256.to_owned()))
+        };
+        Self(text.lines().map(entry).collect::<Option<_>>().unwrap_or_default())
+    }
+
+    fn text(&self) -> String {
+        self.0.iter().map(|(name, sha256)| format!("{sha256}  {name}\n")).collect()
+    }
+
+    /// Whether a target is free, is ours and unchanged, or already holds what is to be written.
+    fn lets_replace(&self, path: &Path, file: &FileOut<'_>) -> Result<bool> {
+        match fs::read(path) {
+            Ok(present) => Ok(present == file.bytes || self.0.get(file.name) == Some(&sha256(&present))),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(true),
+            Err(error) => Err(Error::file(path, "write", &error).with_source(error)),
+        }
+    }
+}
+
+/// Writes a temporary file beside the target and renames it.
+fn put(path: &Path, bytes: &[u8]) -> Result<()> {
+    let failed = |error: io::Error| Error::file(path, "write", &error).with_source(error);
+    let folder = path.parent().unwrap_or(Path::new("."));
+    // Opened here and not by the crate, which would keep the file from everybody but its owner.
+    let create = |path: &Path| fs::File::options().write(true).create_new(true).open(path);
+    let mut file = tempfile::Builder::new().prefix(".woodstate-").make_in(folder, create).map_err(failed)?;
+    file.write_all(bytes).map_err(failed)?;
+    file.as_file().sync_all().map_err(failed)?;
+    file.persist(path).map_err(|error| failed(error.error))?;
+    Ok(())
+}
+
+fn sha256(bytes: &[u8]) -> String {
+    let digest = sha2::Sha256::digest(bytes);
+    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+}

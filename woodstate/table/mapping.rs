@@ -1,0 +1,174 @@
+//! Which column of the file is which column of ours.
+
+use std::collections::BTreeMap;
+
+use crate::error::{Error, Finding, FindingCode, Place, Result, Severity};
+use crate::quantity::Unit;
+
+use super::header::Header;
+use super::{Cell, ColumnSpec, ColumnType, Grid, TableKind, TableOptions};
+
+/// What a column of the file is.
+#[derive(Debug)]
+pub(super) enum Target {
+    /// Values of one of our columns, in this unit.
+    Value(&'static ColumnSpec, Option<Unit>),
+    /// Uncertainties of one of our columns, in this unit.
+    Uncertainty(&'static ColumnSpec, Unit),
+    /// A column we do not know or cannot use: it travels along as text.
+    Other,
+}
+
+/// A column of the file and what it is.
+#[derive(Debug)]
+pub(super) struct Mapped {
+    pub(super) place: usize,
+    pub(super) header: String,
+    pub(super) target: Target,
+}
+
+/// The header row: the one that was given, or the one among the first that names most known columns.
+pub(super) fn header_row(grid: &Grid, kind: TableKind, options: &TableOptions) -> Result<usize> {
+    const LOOKED_AT: usize = 30;
+    if let Some(number) = options.header_row {
+        return (0..grid.n_rows()).find(|row| grid.row_number(*row) == number).ok_or_else(|| {
+            let place = Place { row: Some(number), ..grid.row_place(0) };
+            Error::content(place, "the header row that was named does not exist or is empty")
+        });
+    }
+    let known = |row: usize| {
+        (0..grid.width(row)).filter(|column| resolve(&header_text(grid, row, *column), kind, options).is_some()).count()
+    };
+    let best = (0..grid.n_rows().min(LOOKED_AT)).rev().max_by_key(|row| known(*row)).filter(|row| known(*row) > 0);
+    best.ok_or_else(|| {
+        let first: Vec<String> = (0..grid.width(0).min(6)).map(|column| header_text(grid, 0, column)).collect();
+        let text = format!(
+            "no row names a known column of the table {}; the first row reads: {}",
+            kind.name(),
+            first.join(" | ")
+        );
+        Error::content(grid.row_place(0), text).with_hint(format!(
+            "name the header row with --header-row, or map its columns under [{}.columns] in woodstate.toml",
+            kind.name()
+        ))
+    })
+}
+
+/// Text of a header cell; merged headers are filled to the right.
+fn header_text(grid: &Grid, row: usize, column: usize) -> String {
+    match grid.shown(row, column) {
+        Cell::Text(text) => text.split_whitespace().collect::<Vec<_>>().join(" "),
+        Cell::Number(number) => number.to_string(),
+        _ => String::new(),
+    }
+}
+
+/// Our name for a header: as the study file maps it, or as it reads.
+fn resolve(header: &str, kind: TableKind, options: &TableOptions) -> Option<&'static ColumnSpec> {
+    let mapped = options.columns.get(header).map_or(header, String::as_str);
+    Header::parse(mapped).column(kind)
+}
+
+/// Every column of the file, and what is wrong with the headers.
+pub(super) fn map(
+    grid: &Grid,
+    header_row: usize,
+    kind: TableKind,
+    options: &TableOptions,
+) -> Result<(Vec<Mapped>, Vec<Finding>)> {
+    let mut findings = Vec::new();
+    let headers: Vec<String> = (0..grid.n_columns()).map(|column| header_text(grid, header_row, column)).collect();
+    if let Some(lost) = options.columns.keys().find(|name| !headers.contains(name)) {
+        let place = Place { row: Some(grid.row_number(header_row)), ..grid.row_place(header_row) };
+        let text = format!("the study file maps a column \"{lost}\" that is not there; found: {}", headers.join(" | "));
+        return Err(Error::content(place, text));
+    }
+    let mut mapped: Vec<Mapped> = headers
+        .into_iter()
+        .enumerate()
+        .map(|(place, header)| {
+            let at = Place { column: Some(header.clone()), ..grid.place(header_row, place) };
+            let target = target(&header, &at, kind, options, &mut findings);
+            Mapped { place, header, target }
+        })
+        .collect();
+    refuse_twins(&mut mapped, grid, header_row, &mut findings);
+    Ok((mapped, findings))
+}
+
+fn target(
+    header: &str,
+    at: &Place,
+    kind: TableKind,
+    options: &TableOptions,
+    findings: &mut Vec<Finding>,
+) -> Target {
+    if header.is_empty() {
+        return Target::Other;
+    }
+    let report = |code, severity, text: String| Finding::new(code, severity, at.clone(), text);
+    let given = options.columns.get(header).map(String::as_str);
+    let parsed = Header::parse(given.unwrap_or(header));
+    let Some(spec) = parsed.column(kind) else {
+        if parsed.lacks_basis() {
+            let text = "a water content needs its basis: share of dry mass or share of total mass".to_owned();
+            findings.push(report(FindingCode::BasisMissing, Severity::Error, text).found(header));
+        } else {
+            let near = parsed.near(kind);
+            let text = match near.as_slice() {
+                [] => "not a column of woodstate; it travels along untouched".to_owned(),
+                names => format!("not a column of woodstate; it travels along untouched. Did you mean {}?", names.join(" or ")),
+            };
+            findings.push(report(FindingCode::ColumnUnknown, Severity::Note, text).found(header));
+        }
+        return Target::Other;
+    };
+    let ColumnType::Number { unit: own, .. } = spec.holds else {
+        return Target::Value(spec, None);
+    };
+    let in_file = Header::parse(header).unit;
+    if let (Some(written), Some(chosen)) = (in_file, parsed.unit.filter(|chosen| given.is_some() && in_file != Some(chosen))) {
+        let text = format!("the header says {written}, the study file says {chosen}: {chosen} is used");
+        findings.push(report(FindingCode::UnitOverridden, Severity::Note, text).found(header));
+    }
+    let Some(written) = parsed.unit.or(in_file) else {
+        let text = format!("{} is measured and its header has no unit; the column is not used", spec.name);
+        let cure = format!("write the unit behind the name, as in \"{} [{own}]\"", spec.name);
+        findings.push(report(FindingCode::UnitMissing, Severity::Error, text).found(header).cured_by(cure));
+        return Target::Other;
+    };
+    let unit = Unit::parse(written).and_then(|unit| unit.convert(0.0, Unit::parse(own)?).map(|_| unit));
+    match unit {
+        Ok(unit) if parsed.is_uncertainty => Target::Uncertainty(spec, unit),
+        Ok(unit) => Target::Value(spec, Some(unit)),
+        Err(error) => {
+            let text = format!("{error}; the column is not used");
+            findings.push(report(FindingCode::UnitUnknown, Severity::Error, text).found(header).allowing(own));
+            Target::Other
+        }
+    }
+}
+
+/// Two columns for one thing: neither is used.
+fn refuse_twins(mapped: &mut [Mapped], grid: &Grid, header_row: usize, findings: &mut Vec<Finding>) {
+    let key = |target: &Target| match target {
+        Target::Value(spec, _) => Some((spec.name, false)),
+        Target::Uncertainty(spec, _) => Some((spec.name, true)),
+        Target::Other => None,
+    };
+    let mut counts: BTreeMap<(&str, bool), Vec<usize>> = BTreeMap::new();
+    for (place, column) in mapped.iter().enumerate() {
+        if let Some(key) = key(&column.target) {
+            counts.entry(key).or_default().push(place);
+        }
+    }
+    for ((name, _), places) in counts.into_iter().filter(|(_, places)| places.len() > 1) {
+        let headers: Vec<String> = places.iter().map(|place| format!("\"{}\"", mapped[*place].header)).collect();
+        for place in places {
+            let at = Place { column: Some(mapped[place].header.clone()), ..grid.place(header_row, place) };
+            let text = format!("columns {} all mean {name}; none of them is used", headers.join(" and "));
+            findings.push(Finding::new(FindingCode::ColumnTwice, Severity::Error, at, text));
+            mapped[place].target = Target::Other;
+        }
+    }
+}

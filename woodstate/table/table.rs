@@ -1,0 +1,160 @@
+//! A table that was read: our own columns with units and uncertainty, and every row of the file.
+
+use crate::error::Place;
+
+use super::{Column, Numbers, TableKind, Values};
+
+/// How a table was read, for the report.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Origin {
+    /// File as it was named.
+    pub file: String,
+    /// Sheet of a workbook.
+    pub sheet: Option<String>,
+    /// SHA-256 of the file, as hexadecimal digits.
+    pub sha256: String,
+    /// Row of the header, counted from 1.
+    pub header_row: usize,
+    /// What was found or given: encoding, delimiter, decimal mark, in words.
+    pub reading: Vec<String>,
+}
+
+/// What reading a row came to.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum RowState {
+    /// Every cell could be read.
+    #[default]
+    Ready,
+    /// A value was impossible and is not used.
+    Partial,
+    /// A cell could not be read, so the row is not assessed.
+    Unreadable,
+}
+
+/// A table that was read. No row of the file is left out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    kind: TableKind,
+    origin: Origin,
+    columns: Vec<Column>,
+    row_numbers: Vec<usize>,
+    states: Vec<RowState>,
+}
+
+impl Table {
+    /// An empty table for rows with these numbers.
+    pub(super) fn new(kind: TableKind, origin: Origin, row_numbers: Vec<usize>) -> Self {
+        let states = vec![RowState::Ready; row_numbers.len()];
+        Self { kind, origin, columns: Vec::new(), row_numbers, states }
+    }
+
+    /// A table from columns made in a program; rows are numbered from 1.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Shape`](crate::error::ErrorKind::Shape) if the columns differ in length.
+    pub fn from_columns(kind: TableKind, columns: Vec<(String, Values)>) -> crate::error::Result<Self> {
+        let length = |values: &Values| match values {
+            Values::Numbers(numbers) => numbers.len(),
+            Values::Texts(texts) => texts.len(),
+        };
+        let rows = columns.first().map_or(0, |(_, values)| length(values));
+        let mut table = Self::new(kind, Origin { file: "(program)".into(), ..Origin::default() }, (1..=rows).collect());
+        for (place, (name, values)) in columns.into_iter().enumerate() {
+            let found = length(&values);
+            if found != rows {
+                let kind = crate::error::ErrorKind::Shape { what: "a column", found, expected: rows };
+                return Err(crate::error::Error::new(kind));
+            }
+            table.columns.push(Column { header: name.clone(), name, place, values });
+        }
+        Ok(table)
+    }
+
+    /// Which of the three tables this is.
+    #[must_use]
+    pub fn kind(&self) -> TableKind {
+        self.kind
+    }
+
+    /// How it was read.
+    #[must_use]
+    pub fn origin(&self) -> &Origin {
+        &self.origin
+    }
+
+    /// The number of rows.
+    #[must_use]
+    pub fn n_rows(&self) -> usize {
+        self.row_numbers.len()
+    }
+
+    /// Number of a row as a person counts in the file.
+    #[must_use]
+    pub fn row_number(&self, row: usize) -> usize {
+        self.row_numbers.get(row).copied().unwrap_or_default()
+    }
+
+    /// What reading a row came to.
+    #[must_use]
+    pub fn state(&self, row: usize) -> RowState {
+        self.states.get(row).copied().unwrap_or_default()
+    }
+
+    /// The columns in the order of the file; unknown ones among them.
+    #[must_use]
+    pub fn columns(&self) -> &[Column] {
+        &self.columns
+    }
+
+    /// A measured column.
+    #[must_use]
+    pub fn numbers(&self, name: &str) -> Option<&Numbers> {
+        self.columns.iter().find(|column| column.name == name).and_then(|column| match &column.values {
+            Values::Numbers(numbers) => Some(numbers),
+            Values::Texts(_) => None,
+        })
+    }
+
+    /// A measured value; `None` if the column is missing or the cell unknown.
+    #[must_use]
+    pub fn number(&self, name: &str, row: usize) -> Option<f64> {
+        self.numbers(name)?.value(row)
+    }
+
+    /// A text; `None` if the column is missing or the cell empty.
+    #[must_use]
+    pub fn text(&self, name: &str, row: usize) -> Option<&str> {
+        self.columns.iter().find(|column| column.name == name).and_then(|column| match &column.values {
+            Values::Texts(texts) => texts.get(row)?.as_deref(),
+            Values::Numbers(_) => None,
+        })
+    }
+
+    /// Where a value stands in the file.
+    #[must_use]
+    pub fn place(&self, row: usize, name: &str) -> Place {
+        let column = self.columns.iter().find(|column| column.name == name);
+        let number = self.row_number(row);
+        Place {
+            file: self.origin.file.clone(),
+            sheet: self.origin.sheet.clone(),
+            row: Some(number),
+            cell: column.map(|column| super::cell_name(number, column.place)),
+            column: column.map(|column| column.header.clone()),
+        }
+    }
+
+    pub(super) fn push(&mut self, column: Column) {
+        self.columns.push(column);
+    }
+
+    pub(super) fn column_mut(&mut self, name: &str) -> Option<&mut Column> {
+        self.columns.iter_mut().find(|column| column.name == name)
+    }
+
+    pub(super) fn worsen(&mut self, row: usize, state: RowState) {
+        if let Some(mine) = self.states.get_mut(row) {
+            *mine = state.max(*mine);
+        }
+    }
+}

@@ -1,0 +1,236 @@
+//! Workbooks out: plain sheets with typed cells.
+//!
+//! A text is a text cell, never a formula or a link. No clock: the same sheets give the same bytes.
+
+use rust_xlsxwriter::DocProperties;
+use rust_xlsxwriter::ExcelDateTime;
+use rust_xlsxwriter::Format;
+use rust_xlsxwriter::Worksheet;
+use rust_xlsxwriter::XlsxError;
+
+use crate::error::Error;
+use crate::error::Place;
+use crate::error::Result;
+use crate::table::cell_name;
+
+/// A sheet to be written, as a workbook sheet or as delimited text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetOut {
+    /// Name of the sheet.
+    pub name: String,
+    /// Columns from left to right.
+    pub columns: Vec<ColumnOut>,
+    /// Rows below the header; one cell per column.
+    pub rows: Vec<Vec<CellOut>>,
+}
+
+impl SheetOut {
+    /// A sheet without rows.
+    #[must_use]
+    pub fn new(name: impl Into<String>, columns: Vec<ColumnOut>) -> Self {
+        Self { name: name.into(), columns, rows: Vec::new() }
+    }
+
+    /// Where a cell below the header will stand.
+    pub(super) fn place(&self, row: usize, column: usize) -> Place {
+        let header = self.columns.get(column).map(|column| column.header.clone());
+        let cell = Some(cell_name(row + 2, column));
+        Place { sheet: Some(self.name.clone()), row: Some(row + 2), cell, column: header, ..Place::default() }
+    }
+}
+
+/// A column to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ColumnOut {
+    /// Its header.
+    pub header: String,
+    /// Its width in characters; `None` makes it fit the header.
+    pub width: Option<f64>,
+    /// Decimals shown for its numbers; `None` shows them as they are.
+    pub decimals: Option<u8>,
+}
+
+impl ColumnOut {
+    /// A column that fits its header and shows numbers as they are.
+    #[must_use]
+    pub fn new(header: impl Into<String>) -> Self {
+        Self { header: header.into(), width: None, decimals: None }
+    }
+}
+
+/// A cell to be written.
+#[derive(Debug, Clone, PartialEq)]
+pub enum CellOut {
+    /// Nothing: unknown.
+    Empty,
+    /// Text.
+    Text(String),
+    /// A finite number; all its digits are kept.
+    Number {
+        /// The number.
+        value: f64,
+        /// Decimals shown in a workbook; `None` takes those of the column.
+        decimals: Option<u8>,
+    },
+}
+
+impl CellOut {
+    /// A text.
+    #[must_use]
+    pub fn text(text: impl Into<String>) -> Self {
+        Self::Text(text.into())
+    }
+
+    /// A number, shown as its column says.
+    #[must_use]
+    pub fn number(value: f64) -> Self {
+        Self::Number { value, decimals: None }
+    }
+
+    /// A number, or nothing where it is unknown.
+    #[must_use]
+    pub fn known(value: Option<f64>) -> Self {
+        value.map_or(Self::Empty, Self::number)
+    }
+}
+
+/// Most characters a workbook keeps in one cell, counted in UTF-16.
+const MAX_TEXT: usize = 32_767;
+
+/// Writes sheets as a workbook: bold header, which stays in view and filters its column.
+///
+/// Names of sheets are cut to 31 characters; characters that are not allowed there become `_`, and a name that is
+/// used twice gets a number.
+///
+/// # Errors
+/// A text longer than 32 767 characters, a number that is not finite, or more rows and columns than a sheet has. The
+/// cell is named; `file` is only for that.
+///
+/// # Example
+/// ```
+/// use woodstate::table::{Cell, CellOut, ColumnOut, Limits, SheetOut, read_sheet, write_workbook};
+///
+/// let mut sheet = SheetOut::new("results", vec![ColumnOut::new("sample"), ColumnOut::new("mass [g]")]);
+/// sheet.rows.push(vec![CellOut::text("=1+1"), CellOut::number(12.5)]);
+/// let bytes = write_workbook(&[sheet], "out.xlsx")?;
+/// let grid = read_sheet(&bytes, "out.xlsx", None, &Limits::default())?;
+/// assert_eq!((grid.cell(1, 0), grid.cell(1, 1)), (Cell::Text("=1+1"), Cell::Number(12.5)));
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
+pub fn write_workbook(sheets: &[SheetOut], file: &str) -> Result<Vec<u8>> {
+    let failed = |place: Place, error: XlsxError| {
+        let place = Place { file: file.to_owned(), ..place };
+        Error::content(place, format!("cannot be written: {error}")).with_source(error)
+    };
+    let whole = |error| failed(Place::default(), error);
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let date = ExcelDateTime::from_ymd(2000, 1, 1).map_err(whole)?;
+    book.set_properties(&DocProperties::new().set_creation_datetime(&date));
+    let mut names: Vec<String> = Vec::new();
+    for sheet in sheets {
+        let name = sheet_name(&sheet.name, &names);
+        let page = book.add_worksheet();
+        page.set_name(&name).map_err(whole)?;
+        names.push(name);
+        header(page, sheet).map_err(|error| failed(Place { row: None, cell: None, ..sheet.place(0, 0) }, error))?;
+        for (row, cells) in sheet.rows.iter().enumerate() {
+            for (column, cell) in cells.iter().enumerate() {
+                let place = || Place { file: file.to_owned(), ..sheet.place(row, column) };
+                check(cell).map_err(|text| Error::content(place(), text))?;
+                put(page, sheet, row, column, cell).map_err(|error| failed(place(), error))?;
+            }
+        }
+    }
+    book.save_to_buffer().map_err(whole)
+}
+
+fn check(cell: &CellOut) -> std::result::Result<(), String> {
+    match cell {
+        CellOut::Text(text) if text.len() > MAX_TEXT && text.encode_utf16().count() > MAX_TEXT => {
+            Err(format!("the text has {} characters; a workbook keeps {MAX_TEXT}", text.encode_utf16().count()))
+        }
+        CellOut::Number { value, .. } if !value.is_finite() => Err(format!("{value} is not a finite number")),
+        _ => Ok(()),
+    }
+}
+
+fn header(page: &mut Worksheet, sheet: &SheetOut) -> std::result::Result<(), XlsxError> {
+    let bold = Format::new().set_bold().set_text_wrap();
+    for (column, spec) in sheet.columns.iter().enumerate() {
+        let n_letters = u32::try_from(spec.header.chars().count()).unwrap_or(u32::MAX);
+        let width = spec.width.unwrap_or_else(|| f64::from(n_letters.clamp(8, 40)) + 2.0);
+        page.set_column_width(column_index(column)?, width)?;
+        page.write_string_with_format(0, column_index(column)?, &spec.header, &bold)?;
+    }
+    if let Some(last) = sheet.columns.len().checked_sub(1) {
+        page.autofilter(0, 0, row_index(sheet.rows.len())?, column_index(last)?)?;
+        page.set_freeze_panes(1, 0)?;
+    }
+    Ok(())
+}
+
+fn put(
+    page: &mut Worksheet,
+    sheet: &SheetOut,
+    row: usize,
+    column: usize,
+    cell: &CellOut,
+) -> std::result::Result<(), XlsxError> {
+    let at = (row_index(row + 1)?, column_index(column)?);
+    match cell {
+        CellOut::Empty => {}
+        CellOut::Text(text) => {
+            page.write_string(at.0, at.1, text)?;
+        }
+        CellOut::Number { value, decimals } => {
+            match decimals.or_else(|| sheet.columns.get(column).and_then(|column| column.decimals)) {
+                Some(decimals) => {
+                    page.write_number_with_format(at.0, at.1, *value, &fixed(decimals))?;
+                }
+                None => {
+                    page.write_number(at.0, at.1, *value)?;
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+/// The format that shows so many decimals; a workbook shows at most 30.
+fn fixed(decimals: u8) -> Format {
+    let zeros = "0".repeat(usize::from(decimals.min(30)));
+    Format::new().set_num_format(if zeros.is_empty() { "0".to_owned() } else { format!("0.{zeros}") })
+}
+
+fn row_index(row: usize) -> std::result::Result<u32, XlsxError> {
+    u32::try_from(row).map_err(|_| XlsxError::RowColumnLimitError)
+}
+
+fn column_index(column: usize) -> std::result::Result<u16, XlsxError> {
+    u16::try_from(column).map_err(|_| XlsxError::RowColumnLimitError)
+}
+
+/// A name that a sheet may have and no other sheet has; programs compare names without case.
+fn sheet_name(wanted: &str, taken: &[String]) -> String {
+    let allowed = |c: char| if "[]:*?/\\'".contains(c) || c.is_control() { '_' } else { c };
+    let clean: String = wanted.trim().chars().map(allowed).collect();
+    // "History" is reserved by the format.
+    let clean = if clean.is_empty() || clean.eq_ignore_ascii_case("history") { format!("{clean}_") } else { clean };
+    let is_free = |name: &String| taken.iter().all(|other| other.to_lowercase() != name.to_lowercase());
+    let numbered = (2..).map(|n| {
+        let tail = format!(" ({n})");
+        cut(&clean, 31 - tail.len()) + &tail
+    });
+    std::iter::once(cut(&clean, 31)).chain(numbered.take(taken.len() + 1)).find(is_free).unwrap_or(clean)
+}
+
+/// The first characters of a text, as many as fit into so many units of UTF-16.
+fn cut(text: &str, max: usize) -> String {
+    let mut used = 0;
+    text.chars()
+        .take_while(|c| {
+            used += c.len_utf16();
+            used <= max
+        })
+        .collect()
+}
