@@ -6,3 +6,7 @@ pub mod numeric;
 pub mod table;
 pub mod reference;
 pub mod state;
+#[cfg(feature = "table")]
+pub mod study;
+#[cfg(feature = "report")]
+pub mod report;

@@ -1,2 +1,37 @@
-//! The command line of woodstate.
-fn main() {}
+//! The command line: arguments, one study function, one view, an exit code.
+#![allow(unreachable_pub, reason = "a program has no public interface")]
+
+mod args;
+mod assess;
+mod check;
+mod explain;
+mod input;
+mod output;
+mod progress;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::args::{Arguments, Command};
+use crate::output::{Ending, Output};
+
+fn main() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => return output::usage(&error),
+    };
+    let output = Output::new(arguments.common());
+    let ending = match &arguments.command {
+        Command::Assess(assess) => assess::run(assess, &output),
+        Command::Check(check) => check::run(check, &output),
+        Command::Explain(explain) => explain::run(explain, &output),
+    };
+    match ending {
+        Ok(ending) => ending.code(),
+        Err(error) => output.failure(&error),
+    }
+}
+
+/// What a command comes to.
+type Outcome = woodstate::error::Result<Ending>;

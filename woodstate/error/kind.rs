@@ -125,8 +125,14 @@ impl Error {
         self
     }
 
-    /// An input/output failure of `path`; the operating system's words become the reason.
-    pub(crate) fn file(path: impl Into<PathBuf>, doing: &'static str, why: impl fmt::Display) -> Self {
+    /// An input or output failure of `path`; the operating system's words are the reason.
+    ///
+    /// # Example
+    /// ```
+    /// let error = woodstate::error::Error::file("a.csv", "read", "no such file");
+    /// assert_eq!(error.to_string(), "cannot read a.csv: no such file");
+    /// ```
+    pub fn file(path: impl Into<PathBuf>, doing: &'static str, why: impl fmt::Display) -> Self {
         Self::new(ErrorKind::File { path: path.into(), doing, why: why.to_string() })
     }
 

@@ -117,11 +117,7 @@ fn table(
     options: &ReadOptions,
     watch: &Watch<'_>,
 ) -> Result<Option<(Table, Vec<Finding>)>> {
-    let own = match kind {
-        TableKind::Samples => &options.samples,
-        TableKind::Timbers => &options.timbers,
-        TableKind::Log => &options.log,
-    };
+    let own = options.of(kind);
     let mut origin = Origin { file: source.name.clone(), sha256: source.sha256.clone(), ..Origin::default() };
     let grid = if is_workbook(source) {
         let Some(sheet) = sheet(source, kind, own, &mut origin)? else { return Ok(None) };

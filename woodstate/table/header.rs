@@ -54,6 +54,15 @@ impl<'a> Header<'a> {
     }
 }
 
+/// The column that a header of the study file means.
+///
+/// # Errors
+/// Columns with a similar name, if there is none with this one.
+pub fn column_of(header: &str, kind: TableKind) -> Result<&'static ColumnSpec, Vec<&'static str>> {
+    let header = Header::parse(header);
+    header.column(kind).ok_or_else(|| header.near(kind))
+}
+
 /// One letter more, less or other.
 fn is_slip(found: &str, name: &str) -> bool {
     let same_start = found.chars().zip(name.chars()).take_while(|(a, b)| a == b).count();

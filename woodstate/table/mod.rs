@@ -32,6 +32,7 @@ pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
 pub use file::{FileOut, LEDGER, Overwrite, SourceFile, read_file, write_all, write_file};
 pub use grid::{Cell, Grid, cell_name};
+pub use header::column_of;
 pub use ingest::ingest;
 pub use number::{Decimal, DecimalEvidence, DecimalVerdict, NumberText, parse_number};
 pub use options::{ReadOptions, TableOptions};

@@ -2,13 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use serde::Deserialize;
-
-use super::Decimal;
+use super::{Decimal, TableKind};
 
 /// How one table is to be read; everything that is not given is found in the file and reported.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct TableOptions {
     /// Sheet of a workbook.
     pub sheet: Option<String>,
@@ -19,7 +16,6 @@ pub struct TableOptions {
     /// Character between the cells of a text file.
     pub delimiter: Option<char>,
     /// Decimal mark of numbers in text.
-    #[serde(deserialize_with = "decimal")]
     pub decimal: Option<Decimal>,
     /// Columns whose cells together name a sample.
     pub sample: Vec<String>,
@@ -27,14 +23,6 @@ pub struct TableOptions {
     pub columns: BTreeMap<String, String>,
     /// For a column: word in the file, and the word that it means.
     pub words: BTreeMap<String, BTreeMap<String, String>>,
-}
-
-fn decimal<'de, D: serde::Deserializer<'de>>(deserializer: D) -> Result<Option<Decimal>, D::Error> {
-    match char::deserialize(deserializer)? {
-        '.' => Ok(Some(Decimal::Point)),
-        ',' => Ok(Some(Decimal::Comma)),
-        other => Err(serde::de::Error::custom(format!("decimal is \"{other}\"; allowed are \".\" and \",\""))),
-    }
 }
 
 /// How a batch of up to three tables is to be read.
@@ -48,4 +36,16 @@ pub struct ReadOptions {
     pub log: TableOptions,
     /// Words that mean unknown, besides the empty cell.
     pub missing: Vec<String>,
+}
+
+impl ReadOptions {
+    /// How this table is to be read.
+    #[must_use]
+    pub fn of(&self, kind: TableKind) -> &TableOptions {
+        match kind {
+            TableKind::Samples => &self.samples,
+            TableKind::Timbers => &self.timbers,
+            TableKind::Log => &self.log,
+        }
+    }
 }

@@ -1,0 +1,169 @@
+//! What can be typed.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0    done; cautions are answers, not failures
+  1    computation failed
+  2    usage
+  3    some row or file was not assessed; the rest was, and is written
+  4    cautions under --strict
+  5    input or output failed
+  70   a bug
+  130  interrupted";
+
+/// State of preservation of waterlogged wood, with its uncertainty.
+#[derive(Debug, Parser)]
+#[command(name = "woodstate", version, after_help = EXIT_CODES, subcommand_required = true, arg_required_else_help = true)]
+pub struct Arguments {
+    /// The command.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Water content, densities, losses, shrinkage and class of every piece and timber
+    #[command(after_help = "Example:\n  woodstate assess datasets-demo/harbour/harbour.xlsx --out state")]
+    Assess(AssessArgs),
+    /// What is wrong or doubtful in a file, cell by cell, each with its cure
+    #[command(after_help = "Example:\n  woodstate check datasets-demo/messy/barge.xlsx")]
+    Check(CheckArgs),
+    /// The long story of a finding, caution, quantity, column or command
+    #[command(after_help = "Example:\n  woodstate explain not-saturated")]
+    Explain(ExplainArgs),
+}
+
+/// Arguments of `assess`.
+#[derive(Debug, Args)]
+pub struct AssessArgs {
+    /// Where from, and how to read it.
+    #[command(flatten)]
+    pub input: InputArgs,
+    /// Folder for results as workbook, delimited text and JSON
+    #[arg(long, short, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Decimal mark of the delimited text that is written; "," writes ";" between cells
+    #[arg(long, value_name = "MARK", default_value = ".", value_parser = ["." , ","])]
+    pub out_decimal: String,
+    /// Replace files in the folder even if woodstate did not write them
+    #[arg(long)]
+    pub force: bool,
+    /// Seed of random draws
+    #[arg(long, value_name = "N")]
+    pub seed: Option<u64>,
+    /// Coverage of intervals, between 0 and 1
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    pub coverage: Option<f64>,
+    /// Exit with 4 if any caution was raised
+    #[arg(long)]
+    pub strict: bool,
+    /// How to show it.
+    #[command(flatten)]
+    pub common: CommonArgs,
+}
+
+/// Arguments of `check`.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// Where from, and how to read it.
+    #[command(flatten)]
+    pub input: InputArgs,
+    /// How to show it.
+    #[command(flatten)]
+    pub common: CommonArgs,
+}
+
+/// Arguments of `explain`.
+#[derive(Debug, Args)]
+pub struct ExplainArgs {
+    /// The word, such as not-saturated, max_water_content or assess
+    pub word: String,
+    /// How to show it.
+    #[command(flatten)]
+    pub common: CommonArgs,
+}
+
+/// Where from, and how to read it.
+#[derive(Debug, Args)]
+pub struct InputArgs {
+    /// Workbook, text file, folder with samples, timbers and log, or - for standard input
+    pub file: PathBuf,
+    /// Study file; without it, woodstate.toml beside the data
+    #[arg(long, value_name = "FILE")]
+    pub study: Option<PathBuf>,
+    /// Sheet that holds the samples
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Option<String>,
+    /// Row of the header, counted from 1
+    #[arg(long, value_name = "ROW", value_parser = clap::value_parser!(u32).range(1..))]
+    pub header_row: Option<u32>,
+    /// Encoding of a text file, such as windows-1252
+    #[arg(long, value_name = "NAME")]
+    pub encoding: Option<String>,
+    /// Character between the cells of a text file; "tab" for a tab
+    #[arg(long, value_name = "CHARACTER", value_parser = delimiter)]
+    pub delimiter: Option<char>,
+    /// Decimal mark of numbers in text
+    #[arg(long, value_name = "MARK", value_parser = [".", ","])]
+    pub decimal: Option<String>,
+}
+
+/// How to show results.
+#[derive(Debug, Args)]
+pub struct CommonArgs {
+    /// One JSON object
+    #[arg(long, conflicts_with = "plain")]
+    pub json: bool,
+    /// Tab-separated text for a pipe
+    #[arg(long)]
+    pub plain: bool,
+    /// No findings and no progress on standard error
+    #[arg(long, short)]
+    pub quiet: bool,
+    /// Colour on standard error
+    #[arg(long, value_name = "WHEN", default_value = "auto")]
+    pub color: Color,
+}
+
+/// When to colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Color {
+    /// On a terminal that wants it; obeys NO_COLOR.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+impl Arguments {
+    /// How to show results.
+    pub fn common(&self) -> &CommonArgs {
+        match &self.command {
+            Command::Assess(assess) => &assess.common,
+            Command::Check(check) => &check.common,
+            Command::Explain(explain) => &explain.common,
+        }
+    }
+}
+
+fn share(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(share) if share > 0.0 && share < 1.0 => Ok(share),
+        _ => Err("a number between 0 and 1, such as 0.95".to_owned()),
+    }
+}
+
+fn delimiter(text: &str) -> Result<char, String> {
+    let mut characters = text.chars();
+    match (text, characters.next(), characters.next()) {
+        ("tab" | "\\t", ..) => Ok('\t'),
+        (_, Some(character), None) => Ok(character),
+        _ => Err("one character, or the word tab".to_owned()),
+    }
+}

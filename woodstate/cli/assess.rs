@@ -1,0 +1,50 @@
+//! `woodstate assess`.
+
+use woodstate::error::{FindingCode, Severity};
+use woodstate::report::{assessment_files, assessment_view, findings_view};
+use woodstate::study::{Assessment, assess};
+use woodstate::table::{FileOut, Overwrite, TextStyle, write_all};
+
+use crate::args::AssessArgs;
+use crate::output::{Ending, Output};
+use crate::{Outcome, input, progress};
+
+/// Reads, assesses, shows, writes.
+pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
+    let mut study = input::study(&arguments.input)?;
+    let propagation = &mut study.options.propagation;
+    propagation.seed = arguments.seed.unwrap_or(propagation.seed);
+    propagation.coverage = arguments.coverage.unwrap_or(propagation.coverage);
+    let assessment = progress::watched(output.is_quiet, |watch| {
+        let batch = input::batch(&arguments.input, &study, watch)?;
+        assess(&study, batch, watch)
+    })?;
+    output.note(&findings_view(&said(&assessment)));
+    if let Some(folder) = &arguments.out {
+        let decimal = input::mark(&arguments.out_decimal);
+        let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
+        let files = assessment_files(&assessment, TextStyle { delimiter, decimal })?;
+        let files: Vec<FileOut<'_>> =
+            files.iter().map(|file| FileOut { name: &file.name, bytes: &file.bytes }).collect();
+        write_all(folder, &files, if arguments.force { Overwrite::Force } else { Overwrite::IfOurs })?;
+        let names: Vec<&str> = files.iter().map(|file| file.name).collect();
+        output.line(&format!("Wrote {} in {}.", names.join(", "), folder.display()));
+    }
+    output.result(&assessment, || assessment_view(&assessment))?;
+    Ok(if assessment.counts.not_assessed > 0 || is_table_unread(&assessment) {
+        Ending::NotAssessed
+    } else if arguments.strict && !assessment.cautions.is_empty() {
+        Ending::Cautions
+    } else {
+        Ending::Done
+    })
+}
+
+/// What is worth saying beside results: what was lost, not what travels along.
+fn said(assessment: &Assessment) -> Vec<woodstate::error::Finding> {
+    assessment.findings.iter().filter(|finding| finding.severity > Severity::Note).cloned().collect()
+}
+
+fn is_table_unread(assessment: &Assessment) -> bool {
+    assessment.findings.iter().any(|finding| finding.code == FindingCode::TableEmpty)
+}

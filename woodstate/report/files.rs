@@ -1,0 +1,34 @@
+//! An outcome as files: one workbook, and each of its sheets as delimited text.
+
+use crate::error::Result;
+use crate::study::Assessment;
+use crate::table::{TextStyle, write_text, write_workbook};
+
+use super::json::json;
+use super::sheets::sheets;
+
+/// A file of a report.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ReportFile {
+    /// Its name.
+    pub name: String,
+    /// Its content.
+    pub bytes: Vec<u8>,
+}
+
+/// The files of `assess --out DIR`: `assess.xlsx`, `assess.json`, and a `.csv` a sheet.
+///
+/// # Errors
+/// A text longer than a workbook holds.
+pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec<ReportFile>> {
+    let sheets = sheets(assessment);
+    let workbook = write_workbook(&sheets, "assess.xlsx")?;
+    let mut files = vec![
+        ReportFile { name: "assess.json".to_owned(), bytes: json(assessment)?.into_bytes() },
+        ReportFile { name: "assess.xlsx".to_owned(), bytes: workbook },
+    ];
+    for sheet in &sheets {
+        files.push(ReportFile { name: format!("{}.csv", sheet.name), bytes: write_text(sheet, style)? });
+    }
+    Ok(files)
+}

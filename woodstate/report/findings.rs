@@ -1,0 +1,109 @@
+//! What was found in the files, grouped, each group with its cure.
+
+use crate::error::{Finding, Place, Severity};
+use crate::study::{Checkup, Counts, Settings, SourceTable};
+
+use super::{Block, View};
+
+/// Places shown of one group.
+const SHOWN: usize = 3;
+
+/// The view of `check`.
+#[must_use]
+pub fn checkup_view(checkup: &Checkup) -> View {
+    let mut view = View::default();
+    view.push(Block::Legend(sources(&checkup.source, &checkup.settings)));
+    for block in findings_view(&checkup.findings).blocks {
+        view.push(block);
+    }
+    if checkup.findings.is_empty() {
+        view.push(Block::Paragraph("Nothing was found that needs a look.".to_owned()));
+    }
+    view.push(Block::Paragraph(ready(&checkup.counts)));
+    view
+}
+
+/// Which files were read, and how.
+pub(super) fn sources(tables: &[SourceTable], settings: &Settings) -> Vec<(String, String)> {
+    let study = settings.study_file.as_deref().unwrap_or("none");
+    let mut lines = vec![("study file".to_owned(), study.to_owned())];
+    for table in tables {
+        let sheet = table.sheet.as_ref().map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
+        let reading = table.reading.iter().map(|item| format!("; {item}")).collect::<String>();
+        lines.push((table.table.to_owned(), format!("{}{sheet}: {} rows{reading}", table.file, table.rows)));
+    }
+    lines
+}
+
+fn ready(counts: &Counts) -> String {
+    let Counts { rows, assessed, partial, not_assessed, undried, .. } = counts;
+    format!(
+        "{rows} rows: {assessed} ready ({undried} pieces without drying), {partial} ready in part, {not_assessed} that \
+         cannot be assessed. The long story of a word: woodstate explain WORD"
+    )
+}
+
+/// Findings grouped by word and sheet, the gravest first.
+#[must_use]
+pub fn findings_view(findings: &[Finding]) -> View {
+    let mut groups: Vec<Vec<&Finding>> = Vec::new();
+    for finding in findings {
+        let is_same = |group: &&mut Vec<&Finding>| {
+            let first = group[0];
+            first.code == finding.code
+                && first.severity == finding.severity
+                && first.place.sheet == finding.place.sheet
+                && first.place.file == finding.place.file
+                && first.cure == finding.cure
+        };
+        match groups.iter_mut().find(is_same) {
+            Some(group) => group.push(finding),
+            None => groups.push(vec![finding]),
+        }
+    }
+    groups.sort_by_key(|group| std::cmp::Reverse(group[0].severity));
+    let mut view = View::default();
+    for group in groups {
+        let Place { file, sheet, .. } = &group[0].place;
+        let sheet = sheet.as_ref().map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
+        let title = format!("{} ({}) in {file}{sheet}", group[0].code.word(), severity(group[0].severity));
+        let mut lines: Vec<(String, String)> = group.iter().take(SHOWN).map(|finding| line(finding)).collect();
+        if group.len() > SHOWN {
+            lines.push(("  ...".to_owned(), format!("and {} more like these", group.len() - SHOWN)));
+        }
+        lines.push(("  cure".to_owned(), group[0].cure.clone()));
+        view.push(Block::Listing(title, lines));
+    }
+    view
+}
+
+fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "not assessed",
+        Severity::Warning => "assessed without it",
+        Severity::Note => "nothing is lost",
+    }
+}
+
+/// Where in the sheet, and what.
+fn line(finding: &Finding) -> (String, String) {
+    let Place { row, cell, column, .. } = &finding.place;
+    let place = match (cell, row) {
+        (Some(cell), _) => cell.clone(),
+        (None, Some(row)) => format!("row {row}"),
+        (None, None) => String::new(),
+    };
+    let column = column.as_ref().map(|column| format!("column \"{column}\": ")).unwrap_or_default();
+    let value = finding.value.as_ref().map(|value| format!(" Found: \"{}\".", shortened(value))).unwrap_or_default();
+    let allowed = finding.allowed.as_ref().map(|allowed| format!(" Allowed: {allowed}.")).unwrap_or_default();
+    let stop = if finding.text.ends_with('?') { "" } else { "." };
+    (format!("  {place}"), format!("{column}{}{stop}{value}{allowed}", finding.text))
+}
+
+fn shortened(text: &str) -> String {
+    const LONGEST: usize = 60;
+    if text.chars().count() <= LONGEST {
+        return text.to_owned();
+    }
+    text.chars().take(LONGEST).chain("...".chars()).collect()
+}

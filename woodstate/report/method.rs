@@ -1,0 +1,69 @@
+//! Method and protocol, item by item: what was stated, what was assumed, what is not recorded.
+
+use crate::reference::Boundary;
+use crate::study::{Assessment, Stated};
+
+/// Name and text of each item.
+pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
+    let settings = &assessment.settings;
+    let recorded = |stated: &Option<Stated>| stated.as_ref().map_or_else(not_recorded, shown);
+    let text = |text: &Option<String>| text.clone().unwrap_or_else(not_recorded);
+    let mut items = vec![
+        ("program".to_owned(), format!("{} {}", assessment.program.name, assessment.program.version)),
+        ("study".to_owned(), text(&settings.title)),
+        ("study file".to_owned(), settings.study_file.clone().unwrap_or_else(|| "none".to_owned())),
+        ("study file, SHA-256".to_owned(), settings.study_sha256.clone().unwrap_or_else(|| "none".to_owned())),
+    ];
+    for table in &assessment.source {
+        let sheet = table.sheet.as_ref().map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
+        items.push((format!("table {}", table.table), format!("{}{sheet}, {} rows", table.file, table.rows)));
+        items.push((format!("table {}, SHA-256", table.table), table.sha256.clone()));
+        items.push((format!("table {}, how read", table.table), table.reading.join("; ")));
+    }
+    items.extend([
+        ("cell-wall density".to_owned(), shown(&settings.cell_wall_density)),
+        ("temperature of the water for weighing".to_owned(), recorded(&settings.weighing_temperature)),
+        ("salinity of the water for weighing".to_owned(), recorded(&settings.weighing_salinity)),
+        ("salinity of the pore water".to_owned(), recorded(&settings.pore_salinity)),
+        ("density of water, if stated instead".to_owned(), recorded(&settings.water_density)),
+        ("balance, resolution".to_owned(), recorded(&settings.balance)),
+        ("balance, uncertainty common to all weighings".to_owned(), recorded(&settings.balance_calibration)),
+        ("calliper, resolution".to_owned(), recorded(&settings.calliper)),
+        ("volume, method".to_owned(), text(&settings.volume_method)),
+        ("volume, standard uncertainty".to_owned(), recorded(&settings.volume_uncertainty)),
+        ("thermometer, standard uncertainty".to_owned(), recorded(&settings.thermometer)),
+    ]);
+    for (name, item) in settings.protocol.items() {
+        items.push((name.to_owned(), item.unwrap_or_else(not_recorded)));
+    }
+    let owner = match settings.boundary {
+        Boundary::Worse => "the more degraded class",
+        Boundary::Better => "the better preserved class",
+    };
+    items.extend([
+        ("class scheme".to_owned(), settings.scheme_title.clone()),
+        ("a value exactly on a boundary belongs to".to_owned(), owner.to_owned()),
+        ("a class is decided from".to_owned(), format!("a probability of {}", settings.decided_at)),
+        ("no decay reading above a borer damage of".to_owned(), shown(&settings.borer_damage_limit)),
+        ("no decay reading above an ash content of".to_owned(), shown(&settings.ash_limit)),
+        ("coverage of intervals".to_owned(), settings.coverage.to_string()),
+        ("seed of random draws".to_owned(), settings.seed.to_string()),
+        ("pieces whose uncertainty was drawn".to_owned(), assessment.counts.drawn.to_string()),
+        ("rows".to_owned(), assessment.counts.rows.to_string()),
+        ("rows assessed".to_owned(), assessment.counts.assessed.to_string()),
+        ("rows partly assessed".to_owned(), assessment.counts.partial.to_string()),
+        ("rows not assessed".to_owned(), assessment.counts.not_assessed.to_string()),
+    ]);
+    items
+}
+
+fn not_recorded() -> String {
+    "not recorded".to_owned()
+}
+
+fn shown(stated: &Stated) -> String {
+    match stated.u {
+        Some(u) => format!("{} ± {u} {}", stated.value, stated.unit),
+        None => format!("{} {}", stated.value, stated.unit),
+    }
+}

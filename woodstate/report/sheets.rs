@@ -1,0 +1,235 @@
+//! An outcome as sheets: results, timbers, input, findings, method, sources.
+
+use crate::quantity::{Quantity, Unit};
+use crate::state::{ByQuantity, ClassReading, Piece, Timber, Value};
+use crate::study::Assessment;
+use crate::table::{CellOut, ColumnOut, ColumnType, SheetOut, Table, TableKind, Values};
+
+use super::method::method;
+
+/// The sheets of an assessment, in their order.
+pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut> {
+    vec![
+        results(assessment),
+        timbers(assessment),
+        input(&assessment.batch.samples),
+        findings(assessment),
+        two_columns("method", "item", "text", method(assessment)),
+        sources(assessment),
+    ]
+}
+
+fn results(assessment: &Assessment) -> SheetOut {
+    let mut columns = heads(&["sample", "timber", "core_id", "depth_from [mm]", "depth_to [mm]", "rows", "status", "taxon"]);
+    for quantity in Quantity::ALL {
+        columns.extend(quantity_heads(*quantity, ""));
+        columns.push(ColumnOut::new(format!("route of {}", quantity.name())));
+    }
+    columns.extend(class_heads(assessment));
+    columns.push(ColumnOut::new("cautions"));
+    let mut sheet = SheetOut::new("results", columns);
+    sheet.rows = assessment.samples.iter().map(|piece| result_row(piece, assessment)).collect();
+    sheet
+}
+
+fn result_row(piece: &Piece, assessment: &Assessment) -> Vec<CellOut> {
+    let rows: Vec<String> = piece.rows.iter().map(usize::to_string).collect();
+    let mut row = vec![
+        word(piece.sample.as_deref()),
+        word(piece.timber.as_deref()),
+        word(piece.core_id.as_deref()),
+        CellOut::known(piece.depth_from),
+        CellOut::known(piece.depth_to),
+        CellOut::text(rows.join(" ")),
+        CellOut::text(piece.status.word()),
+        word(piece.taxon.as_deref()),
+    ];
+    for quantity in Quantity::ALL {
+        let value = piece.value(*quantity);
+        row.extend(value_cells(value));
+        row.push(word(value.map(|value| value.route.word())));
+    }
+    row.extend(class_cells(&piece.degradation_class, assessment));
+    row.push(CellOut::text(piece.cautions.iter().map(|code| code.word()).collect::<Vec<_>>().join(" ")));
+    row
+}
+
+/// The quantities that a timber is summed up in.
+const OF_TIMBER: [Quantity; 4] = [
+    Quantity::MaxWaterContent,
+    Quantity::BasicDensity,
+    Quantity::ResidualBasicDensity,
+    Quantity::LossOfWoodSubstance,
+];
+
+fn timbers(assessment: &Assessment) -> SheetOut {
+    let mut columns = heads(&["timber", "taxon", "pieces", "pieces read", "cores"]);
+    for zone in ["outer", "inner"] {
+        columns.extend(heads(&[]));
+        for end in ["from", "to"] {
+            columns.push(ColumnOut::new(format!("{zone} depth_{end} [mm]")));
+        }
+        for quantity in OF_TIMBER {
+            columns.extend(quantity_heads(quantity, &format!("{zone} ")));
+        }
+    }
+    for quantity in OF_TIMBER {
+        let unit = quantity.spec().unit;
+        columns.push(ColumnOut::new(format!("smallest {} [{unit}]", quantity.name())));
+        columns.push(ColumnOut::new(format!("largest {} [{unit}]", quantity.name())));
+    }
+    columns.push(ColumnOut::new("worst sample"));
+    columns.extend(class_heads(assessment));
+    columns.push(ColumnOut::new("cautions"));
+    let mut sheet = SheetOut::new("timbers", columns);
+    sheet.rows = assessment.timbers.iter().map(|timber| timber_row(timber, assessment)).collect();
+    sheet
+}
+
+fn timber_row(timber: &Timber, assessment: &Assessment) -> Vec<CellOut> {
+    let count = |n: usize| CellOut::text(n.to_string());
+    let mut row = vec![
+        CellOut::text(&timber.timber),
+        word(timber.taxon.as_deref()),
+        count(timber.n_samples),
+        count(timber.n_read),
+        count(timber.n_cores),
+    ];
+    for zone in [&timber.outer, &timber.inner] {
+        let depth = zone.as_ref().map_or([None, None], |zone| zone.depth);
+        row.extend(depth.map(CellOut::known));
+        let values = zone.as_ref().map(|zone| zone.values).unwrap_or_default();
+        row.extend(OF_TIMBER.iter().flat_map(|quantity| value_cells(values.of(*quantity))));
+    }
+    let ends = |range: &ByQuantity<[f64; 2]>, quantity| {
+        let range = range.of(quantity);
+        [CellOut::known(range.map(|range| range[0])), CellOut::known(range.map(|range| range[1]))]
+    };
+    row.extend(OF_TIMBER.iter().flat_map(|quantity| ends(&timber.range, *quantity)));
+    row.push(word(timber.worst.as_ref().and_then(|worst| worst.sample.as_deref())));
+    row.extend(class_cells(&timber.degradation_class, assessment));
+    row.push(CellOut::text(timber.cautions.iter().map(|code| code.word()).collect::<Vec<_>>().join(" ")));
+    row
+}
+
+/// The samples as they were read, unknown columns among them; numbers in the units of the table.
+fn input(samples: &Table) -> SheetOut {
+    let mut columns = vec![ColumnOut::new("row")];
+    let head = |name: &str, header: &str| match TableKind::Samples.column(name).map(|column| column.holds) {
+        Some(ColumnType::Number { unit, .. }) => (format!("{name} [{unit}]"), Some(format!("u({name}) [{unit}]"))),
+        Some(_) => (name.to_owned(), None),
+        None => (header.to_owned(), None),
+    };
+    let has_u = |values: &Values| match values {
+        Values::Numbers(numbers) => (0..numbers.len()).any(|row| numbers.u(row).is_some()),
+        Values::Texts(_) => false,
+    };
+    for column in samples.columns() {
+        let (value, u) = head(&column.name, &column.header);
+        columns.push(ColumnOut::new(value));
+        columns.extend(u.filter(|_| has_u(&column.values)).map(ColumnOut::new));
+    }
+    let mut sheet = SheetOut::new("input", columns);
+    for row in 0..samples.n_rows() {
+        let mut cells = vec![CellOut::text(samples.row_number(row).to_string())];
+        for column in samples.columns() {
+            match &column.values {
+                Values::Numbers(numbers) => {
+                    cells.push(CellOut::known(numbers.value(row)));
+                    if has_u(&column.values) {
+                        cells.push(CellOut::known(numbers.u(row)));
+                    }
+                }
+                Values::Texts(texts) => cells.push(word(texts[row].as_deref())),
+            }
+        }
+        sheet.rows.push(cells);
+    }
+    sheet
+}
+
+fn findings(assessment: &Assessment) -> SheetOut {
+    let columns = heads(&[
+        "code", "severity", "file", "sheet", "row", "cell", "column", "sample", "value", "text", "allowed", "cure", "count",
+    ]);
+    let mut sheet = SheetOut::new("findings", columns);
+    for finding in &assessment.findings {
+        let place = &finding.place;
+        let severity = format!("{:?}", finding.severity).to_lowercase();
+        sheet.rows.push(vec![
+            CellOut::text(finding.code.word()),
+            CellOut::text(severity),
+            CellOut::text(&place.file),
+            word(place.sheet.as_deref()),
+            word(place.row.map(|row| row.to_string()).as_deref()),
+            word(place.cell.as_deref()),
+            word(place.column.as_deref()),
+            word(finding.sample.as_deref()),
+            word(finding.value.as_deref()),
+            CellOut::text(&finding.text),
+            word(finding.allowed.as_deref()),
+            CellOut::text(&finding.cure),
+            CellOut::text(finding.count.to_string()),
+        ]);
+    }
+    sheet
+}
+
+fn sources(assessment: &Assessment) -> SheetOut {
+    let mut sheet = SheetOut::new("sources", heads(&["id", "citation", "place", "evidence"]));
+    for cited in &assessment.sources {
+        let texts = [&cited.id, &cited.citation, &cited.place, cited.evidence.word()];
+        sheet.rows.push(texts.map(CellOut::text).to_vec());
+    }
+    sheet
+}
+
+fn two_columns(name: &str, left: &str, right: &str, items: Vec<(String, String)>) -> SheetOut {
+    let mut sheet = SheetOut::new(name, heads(&[left, right]));
+    sheet.rows = items.into_iter().map(|(left, right)| vec![CellOut::text(left), CellOut::text(right)]).collect();
+    sheet
+}
+
+fn heads(names: &[&str]) -> Vec<ColumnOut> {
+    names.iter().map(|name| ColumnOut::new(*name)).collect()
+}
+
+fn quantity_heads(quantity: Quantity, before: &str) -> [ColumnOut; 2] {
+    let spec = quantity.spec();
+    let unit = Unit::parse(spec.unit).map_or(spec.unit, Unit::code);
+    [format!("{before}{} [{unit}]", spec.name), format!("{before}u({}) [{unit}]", spec.name)].map(ColumnOut::new)
+}
+
+/// Value and uncertainty, shown with the digits that the uncertainty supports.
+fn value_cells(value: Option<Value>) -> [CellOut; 2] {
+    let Some(value) = value else { return [CellOut::Empty, CellOut::Empty] };
+    let decimals = value.u.and_then(|u| u8::try_from(crate::quantity::decimals(u).max(0)).ok());
+    let number = |value| CellOut::Number { value, decimals };
+    [number(value.value), value.u.map_or(CellOut::Empty, number)]
+}
+
+fn class_heads(assessment: &Assessment) -> Vec<ColumnOut> {
+    let mut columns = heads(&["degradation_class", "class decided"]);
+    columns.extend(labels(assessment).into_iter().map(|label| ColumnOut::new(format!("probability of class {label}"))));
+    columns.push(ColumnOut::new("class reason"));
+    columns
+}
+
+fn class_cells(class: &ClassReading, assessment: &Assessment) -> Vec<CellOut> {
+    let mut cells = vec![word(class.most_likely.as_deref()), CellOut::text(if class.decided { "yes" } else { "no" })];
+    for label in labels(assessment) {
+        cells.push(CellOut::known(class.probability.as_ref().and_then(|shares| shares.get(&label).copied())));
+    }
+    cells.push(word(class.reason.as_deref()));
+    cells
+}
+
+/// The labels of the scheme, as the outcome holds them.
+fn labels(assessment: &Assessment) -> Vec<String> {
+    let classes = assessment.samples.iter().find_map(|piece| piece.degradation_class.probability.as_ref());
+    classes.map(|shares| shares.keys().cloned().collect()).unwrap_or_default()
+}
+
+fn word(text: Option<&str>) -> CellOut {
+    text.map_or(CellOut::Empty, CellOut::text)
+}

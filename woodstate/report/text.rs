@@ -1,0 +1,87 @@
+//! A view as text for a terminal, or as tab-separated text for a pipe.
+
+use comfy_table::presets::NOTHING;
+use comfy_table::{Cell, CellAlignment, ContentArrangement, Table};
+
+use super::{Align, Block, Grid, View};
+
+/// A view as text, not wider than `width` characters where its tables allow.
+#[must_use]
+pub fn text(view: &View, width: u16) -> String {
+    let blocks: Vec<String> = view.blocks.iter().map(|block| block_text(block, width)).collect();
+    let mut text = blocks.join("\n\n");
+    text.push('\n');
+    text
+}
+
+fn block_text(block: &Block, width: u16) -> String {
+    match block {
+        Block::Heading(heading) => heading.to_uppercase(),
+        Block::Paragraph(paragraph) => wrapped(paragraph, "", width),
+        Block::Table(grid) => table(grid, width),
+        Block::Legend(entries) => legend(entries, width),
+        Block::Listing(title, entries) => format!("{}\n{}", wrapped(title, "", width), legend(entries, width)),
+    }
+}
+
+/// Marks at the left, what they mean beside them.
+fn legend(entries: &[(String, String)], width: u16) -> String {
+    let widest = entries.iter().map(|(mark, _)| mark.chars().count()).max().unwrap_or(0);
+    let indent = " ".repeat(widest + 2);
+    let line = |(mark, meaning): &(String, String)| {
+        let body = wrapped(meaning, &indent, width);
+        format!("{mark:<widest$}  {}", body.trim_start())
+    };
+    entries.iter().map(line).collect::<Vec<_>>().join("\n")
+}
+
+fn table(grid: &Grid, width: u16) -> String {
+    let mut table = Table::new();
+    table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Dynamic).set_width(width);
+    table.set_header(grid.columns.iter().map(|column| Cell::new(&column.head).set_alignment(aligned(column.align))));
+    for row in &grid.rows {
+        let cells = row.iter().zip(&grid.columns);
+        table.add_row(cells.map(|(cell, column)| Cell::new(cell).set_alignment(aligned(column.align))));
+    }
+    let text = table.to_string();
+    text.lines().map(|line| line.strip_prefix(' ').unwrap_or(line).trim_end()).collect::<Vec<_>>().join("\n")
+}
+
+fn aligned(align: Align) -> CellAlignment {
+    match align {
+        Align::Left => CellAlignment::Left,
+        Align::Right => CellAlignment::Right,
+    }
+}
+
+/// Words in lines of at most `width` characters, each line behind `indent`.
+fn wrapped(text: &str, indent: &str, width: u16) -> String {
+    let mut lines = vec![String::new()];
+    for word in text.split_whitespace() {
+        let last = lines.len() - 1;
+        let is_full = indent.len() + lines[last].chars().count() + word.chars().count() >= usize::from(width);
+        if is_full && !lines[last].is_empty() {
+            lines.push(word.to_owned());
+        } else {
+            let gap = if lines[last].is_empty() { "" } else { " " };
+            lines[last] = format!("{}{gap}{word}", lines[last]);
+        }
+    }
+    lines.into_iter().map(|line| format!("{indent}{line}")).collect::<Vec<_>>().join("\n")
+}
+
+/// The tables of a view as tab-separated text: one header line a table, no marks, a blank line between tables.
+#[must_use]
+pub fn tab_separated(view: &View) -> String {
+    let tables = view.blocks.iter().filter_map(|block| match block {
+        Block::Table(grid) => Some(grid),
+        Block::Heading(_) | Block::Paragraph(_) | Block::Legend(_) | Block::Listing(..) => None,
+    });
+    let plain = |text: &str| text.replace(['\t', '\n', '\r'], " ");
+    let lines = |grid: &Grid| {
+        let head: Vec<String> = grid.columns.iter().map(|column| plain(&column.head)).collect();
+        let rows = grid.rows.iter().map(|row| row.iter().map(|cell| plain(cell)).collect::<Vec<_>>().join("\t"));
+        std::iter::once(head.join("\t")).chain(rows).map(|line| line + "\n").collect::<String>()
+    };
+    tables.map(lines).collect::<Vec<_>>().join("\n")
+}

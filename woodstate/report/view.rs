@@ -1,0 +1,65 @@
+//! What is shown, as plain data: a renderer only formats it.
+
+/// How the cells of a column stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// At the left: words.
+    Left,
+    /// At the right: numbers.
+    Right,
+}
+
+/// Head of a column.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ColumnView {
+    /// What stands above its cells; a line break divides name and unit.
+    pub head: String,
+    /// How its cells stand.
+    pub align: Align,
+}
+
+/// A table to be shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Grid {
+    /// Columns from left to right.
+    pub columns: Vec<ColumnView>,
+    /// Rows; one text a column.
+    pub rows: Vec<Vec<String>>,
+}
+
+impl Grid {
+    /// A table without rows; each head with how its cells stand.
+    #[must_use]
+    pub fn new(columns: &[(&str, Align)]) -> Self {
+        let columns = columns.iter().map(|(head, align)| ColumnView { head: (*head).to_owned(), align: *align });
+        Self { columns: columns.collect(), rows: Vec::new() }
+    }
+}
+
+/// A part of a view.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Block {
+    /// A heading.
+    Heading(String),
+    /// A paragraph.
+    Paragraph(String),
+    /// A table.
+    Table(Grid),
+    /// Marks or names and what they mean.
+    Legend(Vec<(String, String)>),
+    /// The same below a title.
+    Listing(String, Vec<(String, String)>),
+}
+
+/// A view: blocks from top to bottom.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct View {
+    /// The blocks.
+    pub blocks: Vec<Block>,
+}
+
+impl View {
+    pub(super) fn push(&mut self, block: Block) {
+        self.blocks.push(block);
+    }
+}

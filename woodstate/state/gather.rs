@@ -1,0 +1,205 @@
+//! From the rows of a piece to its readings.
+
+use crate::error::{CautionCode, Cautions};
+use crate::numeric::{mean, variance_of};
+use crate::quantity::{Measured, Quantity};
+use crate::reference::Reference;
+use crate::table::{Numbers, Table};
+
+use super::wood::Wood;
+use super::{Cause, Instruments, Reading, Readings, Shape, StateOptions, VolumeUncertainty};
+
+/// The columns of a table of samples that hold readings, found once.
+pub(super) struct Columns<'a> {
+    readings: Vec<(Cause, &'a Numbers)>,
+    sizes: Vec<Size<'a>>,
+    temperature: Option<&'a Numbers>,
+    weighing_salinity: Option<&'a Numbers>,
+    pore_salinity: Option<&'a Numbers>,
+}
+
+/// The columns of one direction.
+struct Size<'a> {
+    saturated_cause: Cause,
+    dry_cause: Cause,
+    saturated: &'a Numbers,
+    oven_dry: Option<&'a Numbers>,
+    conditioned: Option<&'a Numbers>,
+}
+
+/// The readings of a piece and what comes with them.
+pub(super) struct Gathered {
+    pub(super) readings: Readings,
+    pub(super) is_conditioned: bool,
+    pub(super) cautions: Cautions,
+}
+
+impl<'a> Columns<'a> {
+    pub(super) fn of(samples: &'a Table) -> Self {
+        let stated = Quantity::ALL.iter().map(|quantity| (Cause::Stated(*quantity), quantity.name()));
+        let readings = Cause::READINGS
+            .into_iter()
+            .chain(stated)
+            .filter_map(|(cause, name)| Some((cause, samples.numbers(name)?)))
+            .collect();
+        let size = |(name, saturated_cause, dry_cause): (&str, Cause, Cause)| {
+            Some(Size {
+                saturated_cause,
+                dry_cause,
+                saturated: samples.numbers(&format!("{name}_saturated"))?,
+                oven_dry: samples.numbers(&format!("{name}_oven_dry")),
+                conditioned: samples.numbers(&format!("{name}_conditioned")),
+            })
+        };
+        Self {
+            readings,
+            sizes: Cause::DIRECTIONS.into_iter().filter_map(size).collect(),
+            temperature: samples.numbers("weighing_water_temperature"),
+            weighing_salinity: samples.numbers("weighing_water_salinity"),
+            pore_salinity: samples.numbers("pore_water_salinity"),
+        }
+    }
+
+    /// The readings of a piece from its rows; repeats are averaged.
+    pub(super) fn gather(
+        &self,
+        rows: &[usize],
+        wood: &Wood,
+        options: &StateOptions,
+        reference: &Reference,
+    ) -> Gathered {
+        let mut gathered =
+            Gathered { readings: Readings::default(), is_conditioned: false, cautions: Cautions::NONE };
+        for (cause, numbers) in &self.readings {
+            let instrument = |value| instrument(*cause, value, &options.instruments);
+            if let Some(reading) = average(numbers, rows, instrument) {
+                gathered.readings.set(*cause, reading);
+            }
+        }
+        self.gather_sizes(rows, options, &mut gathered);
+        self.gather_water(rows, options, reference, &mut gathered);
+        let wall = options.cell_wall_density;
+        gathered.readings.set(Cause::CellWallDensity, Reading::normal(wall.value, wall.u));
+        if let Some(sound) = wood.sound {
+            gathered.readings.set(Cause::SoundBasicDensity, sound);
+        }
+        if let Some(relative) = options.instruments.balance_calibration {
+            gathered.readings.set(Cause::BalanceCalibration, Reading::normal(0.0, Some(relative / 100.0)));
+        }
+        gathered
+    }
+
+    fn gather_sizes(&self, rows: &[usize], options: &StateOptions, gathered: &mut Gathered) {
+        let calliper = |_| rectangular(options.instruments.calliper);
+        let of = |numbers: Option<&Numbers>| numbers.and_then(|numbers| average(numbers, rows, calliper));
+        // One kind of dry size for all directions: a mixed shrinkage would be neither.
+        let is_any = |pick: fn(&Size<'a>) -> Option<&'a Numbers>| {
+            self.sizes.iter().any(|size| rows.iter().any(|row| pick(size).is_some_and(|n| n.value(*row).is_some())))
+        };
+        gathered.is_conditioned = !is_any(|size| size.oven_dry) && is_any(|size| size.conditioned);
+        gathered.cautions.insert_if(gathered.is_conditioned, CautionCode::ShrinkageConditioned);
+        for size in &self.sizes {
+            let dry = if gathered.is_conditioned { size.conditioned } else { size.oven_dry };
+            for (cause, reading) in [(size.saturated_cause, of(Some(size.saturated))), (size.dry_cause, of(dry))] {
+                if let Some(reading) = reading {
+                    gathered.readings.set(cause, reading);
+                }
+            }
+        }
+    }
+
+    fn gather_water(&self, rows: &[usize], options: &StateOptions, reference: &Reference, gathered: &mut Gathered) {
+        let waters = &options.waters;
+        let of = |numbers: Option<&Numbers>, stated: Option<Measured>| {
+            let in_row = numbers.and_then(|numbers| average(numbers, rows, |_| (None, Shape::Normal)));
+            in_row.or(stated.map(|stated| Reading::normal(stated.value, stated.u)))
+        };
+        // Fresh water is fresh: a salinity of 0 needs no uncertainty.
+        let salinity = |numbers, stated| {
+            of(numbers, stated).map(|reading| match reading {
+                Reading { value, u: None, shape } if value <= 0.0 => Reading { value, u: Some(0.0), shape },
+                reading => reading,
+            })
+        };
+        let pore = salinity(self.pore_salinity, waters.pore_salinity);
+        gathered.cautions.insert_if(pore.is_none(), CautionCode::SaltPossible);
+        if let Some(pore) = pore {
+            gathered.readings.set(Cause::PoreSalinity, pore);
+        }
+        if let Some(density) = waters.density {
+            gathered.readings.set(Cause::WaterDensity, Reading::normal(density.value, density.u));
+            return;
+        }
+        let assumed = reference.constant("weighing_temperature");
+        let temperature = of(self.temperature, waters.weighing_temperature)
+            .map(|reading| Reading { u: reading.u.or(options.instruments.thermometer), ..reading });
+        let weighing_salinity = salinity(self.weighing_salinity, waters.weighing_salinity);
+        let is_assumed = temperature.is_none_or(|reading| reading.u.is_none()) || weighing_salinity.is_none();
+        gathered.cautions.insert_if(is_assumed, CautionCode::WaterAssumed);
+        if let Some(assumed) = assumed {
+            let temperature = temperature.unwrap_or(Reading::normal(assumed.value, assumed.u));
+            let u = temperature.u.or(assumed.u);
+            gathered.readings.set(Cause::WeighingTemperature, Reading { u, ..temperature });
+        }
+        gathered
+            .readings
+            .set(Cause::WeighingSalinity, weighing_salinity.unwrap_or(Reading::normal(0.0, Some(0.0))));
+    }
+}
+
+/// What the instrument that reads a cause is good for.
+fn instrument(cause: Cause, value: f64, instruments: &Instruments) -> (Option<f64>, Shape) {
+    match cause {
+        Cause::MassSaturated
+        | Cause::MassOvenDry
+        | Cause::MassImmersed
+        | Cause::MassDisplaced
+        | Cause::MassSinkerImmersed => rectangular(instruments.balance),
+        Cause::PieceDiameter | Cause::PieceLength | Cause::PieceWidth | Cause::PieceThickness => {
+            rectangular(instruments.calliper)
+        }
+        Cause::VolumeSaturated | Cause::VolumeOvenDry => {
+            let u = instruments.volume.map(|volume| match volume {
+                VolumeUncertainty::Absolute(u) => u,
+                VolumeUncertainty::Relative(percent) => value * percent / 100.0,
+            });
+            (u, Shape::Normal)
+        }
+        _ => (None, Shape::Normal),
+    }
+}
+
+/// A resolution is a rectangle of that width.
+fn rectangular(resolution: Option<f64>) -> (Option<f64>, Shape) {
+    (resolution.map(|width| width / 12.0_f64.sqrt()), Shape::Rectangular)
+}
+
+/// The reading of a column over the rows of a piece.
+///
+/// Repeats are averaged; the uncertainty of one reading is then the larger of what the instrument gives and what the
+/// repeats show.
+fn average(numbers: &Numbers, rows: &[usize], instrument: impl Fn(f64) -> (Option<f64>, Shape)) -> Option<Reading> {
+    let one = |row: usize| {
+        let value = numbers.value(row)?;
+        let (u, shape) = match numbers.u(row) {
+            Some(u) => (Some(u), Shape::Normal),
+            None => instrument(value),
+        };
+        Some(Reading { value, u, shape })
+    };
+    if let [row] = rows {
+        return one(*row);
+    }
+    let readings: Vec<Reading> = rows.iter().filter_map(|row| one(*row)).collect();
+    if let [reading] = readings.as_slice() {
+        return Some(*reading);
+    }
+    let values: Vec<f64> = readings.iter().map(|reading| reading.value).collect();
+    let value = mean(&values)?;
+    let variances: Option<Vec<f64>> = readings.iter().map(|reading| reading.u.map(|u| u * u)).collect();
+    let u = variances.and_then(|variances| mean(&variances)).map(|instrument| {
+        let n: f64 = readings.iter().map(|_| 1.0).sum();
+        (instrument.max(variance_of(&values).unwrap_or(0.0)) / n).sqrt()
+    });
+    Some(Reading::normal(value, u))
+}

@@ -1,0 +1,169 @@
+//! Which rows are a piece, and which of them cannot be assessed.
+
+use std::collections::BTreeMap;
+
+use crate::error::{Finding, FindingCode, Place, Severity};
+use crate::table::{RowState, Table};
+
+/// The rows of a piece, and whether they can be used.
+pub(super) struct Rows {
+    pub(super) sample: Option<String>,
+    pub(super) rows: Vec<usize>,
+    /// Whether a finding forbids to assess them.
+    pub(super) is_refused: bool,
+    /// Whether a value could not be used.
+    pub(super) is_partial: bool,
+}
+
+/// The pieces of a table in the order of the file; every row is in one of them.
+pub(super) fn pieces(samples: &Table, findings: &mut Vec<Finding>) -> Vec<Rows> {
+    let mut pieces: Vec<Rows> = Vec::new();
+    let mut known: BTreeMap<&str, usize> = BTreeMap::new();
+    for row in 0..samples.n_rows() {
+        let name = samples.text("sample", row);
+        match name.and_then(|name| known.get(name).copied()) {
+            Some(piece) => pieces[piece].rows.push(row),
+            None => {
+                if let Some(name) = name {
+                    known.insert(name, pieces.len());
+                } else if !findings.iter().any(|finding| is_nameless(finding, samples, row)) {
+                    let text = "the row has no sample name; it is not assessed";
+                    let place = samples.place(row, "sample");
+                    findings.push(Finding::new(FindingCode::SampleMissing, Severity::Error, place, text));
+                }
+                let sample = name.map(str::to_owned);
+                pieces.push(Rows { sample, rows: vec![row], is_refused: name.is_none(), is_partial: false });
+            }
+        }
+    }
+    for piece in &mut pieces {
+        let worst = piece.rows.iter().map(|row| samples.state(*row)).max().unwrap_or_default();
+        piece.is_refused |= worst == RowState::Unreadable;
+        piece.is_partial |= worst == RowState::Partial;
+        refuse_twins(samples, piece, findings);
+        refuse_impossible_pairs(samples, piece, findings);
+    }
+    pieces
+}
+
+fn is_nameless(finding: &Finding, samples: &Table, row: usize) -> bool {
+    finding.code == FindingCode::SampleMissing && finding.place.row == Some(samples.row_number(row))
+}
+
+/// Rows of one name that are not repeats of one piece.
+fn refuse_twins(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) {
+    if piece.rows.len() < 2 {
+        return;
+    }
+    let texts = |column: &str| -> Vec<Option<&str>> {
+        let mut texts: Vec<_> = piece.rows.iter().map(|row| samples.text(column, *row)).collect();
+        texts.sort_unstable();
+        texts.dedup();
+        texts
+    };
+    let replicates = texts("replicate");
+    let are_numbered = replicates.len() == piece.rows.len() && !replicates.contains(&None);
+    let differing: Vec<&str> =
+        ["timber", "core_id", "taxon"].into_iter().filter(|column| texts(column).len() > 1).collect();
+    if are_numbered && differing.is_empty() {
+        return;
+    }
+    let numbers: Vec<String> = piece.rows.iter().map(|row| samples.row_number(*row).to_string()).collect();
+    let why = if are_numbered {
+        format!("repeats of one piece must agree; they differ in {}", differing.join(", "))
+    } else {
+        format!("rows {} have the same sample name and no different replicate numbers", numbers.join(", "))
+    };
+    for row in &piece.rows {
+        let text = format!("{why}; none of them is assessed");
+        let name = piece.sample.clone().unwrap_or_default();
+        let finding =
+            Finding::new(FindingCode::SampleTwice, Severity::Error, samples.place(*row, "sample"), text).found(&name);
+        findings.push(finding.of_sample(name));
+    }
+    piece.is_refused = true;
+}
+
+/// Two masses that cannot both be right.
+fn refuse_impossible_pairs(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) {
+    for &row in &piece.rows {
+        let number = |name| samples.number(name, row);
+        let has_sinker = number("mass_sinker_immersed").is_some();
+        let Some(saturated) = number("mass_saturated") else { continue };
+        let pairs = [("mass_oven_dry", "oven-dry", false), ("mass_immersed", "under water", has_sinker)];
+        for (name, how, is_excused) in pairs {
+            let Some(mass) = number(name).filter(|mass| *mass >= saturated && !is_excused) else { continue };
+            let text = format!("{mass} g {how} is not less than {saturated} g saturated in air; the row is not assessed");
+            let finding = Finding::new(FindingCode::PairImpossible, Severity::Error, samples.place(row, name), text)
+                .found(mass.to_string())
+                .allowing(format!("less than {saturated} g"));
+            findings.push(with_sample(finding, piece.sample.as_ref()));
+            piece.is_refused = true;
+        }
+        if let (Some(from), Some(to)) = (number("depth_from"), number("depth_to"))
+            && to <= from
+        {
+            let text = format!("the interval ends at {to} mm and begins at {from} mm; the depth is not used");
+            let finding =
+                Finding::new(FindingCode::DepthOrder, Severity::Warning, samples.place(row, "depth_to"), text)
+                    .found(to.to_string())
+                    .allowing(format!("more than {from} mm"));
+            findings.push(with_sample(finding, piece.sample.as_ref()));
+            piece.is_partial = true;
+        }
+    }
+}
+
+pub(super) fn with_sample(finding: Finding, sample: Option<&String>) -> Finding {
+    match sample {
+        Some(sample) => finding.of_sample(sample),
+        None => finding,
+    }
+}
+
+/// Columns that say something of the timber and must agree within it.
+const OF_TIMBER: [&str; 6] = ["taxon", "metal", "prior_treatment", "site", "context", "find_number"];
+
+/// What the rows of each timber and the timbers table say of it, checked against each other.
+pub(super) fn check_timbers(
+    samples: &Table,
+    timbers: Option<&Table>,
+    same_taxon: impl Fn(&str, &str) -> bool,
+    findings: &mut Vec<Finding>,
+) {
+    let mut rows: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for row in 0..samples.n_rows() {
+        if let Some(timber) = samples.text("timber", row) {
+            rows.entry(timber).or_default().push(row);
+        }
+    }
+    for (timber, rows) in rows {
+        let listed = timbers.and_then(|table| (0..table.n_rows()).find(|row| table.text("timber", *row) == Some(timber)));
+        if let (Some(table), None) = (timbers, listed) {
+            let place = samples.place(rows[0], "timber");
+            let text = format!("timber {timber} of {} rows is not in the timbers table", rows.len());
+            let mut finding = Finding::new(FindingCode::TimberUnknown, Severity::Warning, place, text).found(timber);
+            let names: Vec<&str> = (0..table.n_rows()).filter_map(|row| table.text("timber", row)).collect();
+            let near = crate::error::near(timber, names);
+            if !near.is_empty() {
+                finding = finding.cured_by(format!("add the timber, or correct its name: did you mean {}?", near.join(" or ")));
+            }
+            findings.push(finding);
+        }
+        for column in OF_TIMBER {
+            let is_same = |a: &str, b: &str| a == b || (column == "taxon" && same_taxon(a, b));
+            let in_table = listed.and_then(|row| timbers?.text(column, row));
+            let mut said = in_table.into_iter().chain(rows.iter().filter_map(|row| samples.text(column, *row)));
+            let Some(first) = said.next() else { continue };
+            let odd = rows.iter().find(|row| samples.text(column, **row).is_some_and(|text| !is_same(first, text)));
+            if let Some(&row) = odd {
+                let other = samples.text(column, row).unwrap_or_default();
+                let text = format!("timber {timber} is said to be \"{first}\" and \"{other}\" in {column}");
+                let place: Place = samples.place(row, column);
+                findings.push(
+                    Finding::new(FindingCode::TimberDisagrees, Severity::Warning, place, text).found(other).allowing(first),
+                );
+            }
+        }
+    }
+}

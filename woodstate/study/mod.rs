@@ -1,0 +1,26 @@
+//! The study file, and one function per command.
+//!
+//! A [`Study`] is what the laboratory states about a batch: how to read its files, its instruments, its waters, its
+//! protocol. Each function here takes a study and inputs and gives an outcome: plain data that `report` shows and JSON
+//! holds.
+//!
+//! | command | function | outcome |
+//! |---|---|---|
+//! | `assess` | [`assess`] | [`Assessment`] |
+//! | `check` | [`check`] | [`Checkup`] |
+//! | `explain` | [`explain`] | [`Explanation`] |
+
+mod assess;
+mod check;
+mod envelope;
+mod explain;
+mod file;
+mod parse;
+mod protocol;
+
+pub use assess::{Assessment, Counts, assess};
+pub use check::{Checkup, check};
+pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
+pub use explain::{Explanation, explain};
+pub use file::{STUDY_FILE, Study};
+pub use protocol::Protocol;

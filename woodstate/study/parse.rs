@@ -1,0 +1,174 @@
+//! The text of a study file, with the place of every value.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+use toml::Spanned;
+
+use crate::error::{Error, ErrorKind, Result};
+use crate::quantity::{Measured, Unit};
+
+use super::Protocol;
+
+/// A study file as it stands in TOML; every key is optional and unknown ones are errors.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub(super) struct StudyText {
+    pub(super) title: Option<String>,
+    pub(super) missing: Vec<String>,
+    pub(super) samples: TableText,
+    pub(super) timbers: TableText,
+    pub(super) log: TableText,
+    pub(super) instruments: InstrumentsText,
+    pub(super) water: WaterText,
+    pub(super) assess: AssessText,
+    pub(super) references: BTreeMap<String, ReferenceText>,
+    pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
+    pub(super) protocol: Protocol,
+}
+
+/// How a table is to be read.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub(super) struct TableText {
+    pub(super) sheet: Option<String>,
+    pub(super) header_row: Option<Spanned<usize>>,
+    pub(super) encoding: Option<String>,
+    pub(super) delimiter: Option<Spanned<String>>,
+    pub(super) decimal: Option<Spanned<String>>,
+    pub(super) sample: Vec<String>,
+    pub(super) columns: BTreeMap<String, Spanned<String>>,
+    pub(super) words: BTreeMap<Spanned<String>, BTreeMap<String, String>>,
+}
+
+/// A quantity in text.
+pub(super) type Text = Option<Spanned<String>>;
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub(super) struct InstrumentsText {
+    pub(super) balance: Text,
+    pub(super) balance_calibration: Text,
+    pub(super) calliper: Text,
+    pub(super) volume_method: Option<String>,
+    pub(super) volume_uncertainty: Text,
+    pub(super) thermometer: Text,
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub(super) struct WaterText {
+    pub(super) weighing_temperature: Text,
+    pub(super) weighing_salinity: Text,
+    pub(super) pore_salinity: Text,
+    pub(super) density: Text,
+}
+
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub(super) struct AssessText {
+    pub(super) cell_wall_density: Text,
+    pub(super) scheme: Option<Spanned<String>>,
+    pub(super) boundary: Option<Spanned<String>>,
+    pub(super) decided_at: Option<Spanned<f64>>,
+    pub(super) outside_scope: Option<Spanned<String>>,
+    pub(super) stated_first: Option<bool>,
+    pub(super) borer_damage_limit: Text,
+    pub(super) ash_limit: Text,
+    pub(super) coverage: Option<Spanned<f64>>,
+    pub(super) seed: Option<u64>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ReferenceText {
+    pub(super) basic_density: Spanned<String>,
+    #[serde(default)]
+    pub(super) source: String,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SchemeText {
+    pub(super) title: String,
+    pub(super) quantity: String,
+    #[serde(default)]
+    pub(super) scope: Vec<String>,
+    pub(super) source: String,
+    pub(super) classes: Vec<ClassText>,
+}
+
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ClassText {
+    pub(super) label: String,
+    pub(super) from: Option<f64>,
+    pub(super) to: Option<f64>,
+}
+
+/// A study file's text and name, to say where a fault is.
+pub(super) struct Origin<'a> {
+    pub(super) file: &'a str,
+    pub(super) text: &'a str,
+}
+
+impl Origin<'_> {
+    pub(super) fn read(&self) -> Result<StudyText> {
+        toml::from_str(self.text).map_err(|error| {
+            let message = error.message().lines().collect::<Vec<_>>().join("; ");
+            self.fault(error.span().map_or(0, |span| span.start), message)
+        })
+    }
+
+    /// An error at a byte of the text.
+    pub(super) fn fault(&self, at: usize, text: impl Into<String>) -> Error {
+        let before = self.text.get(..at).unwrap_or_default();
+        let line = before.matches('\n').count() + 1;
+        let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
+        Error::new(ErrorKind::Study { file: self.file.to_owned(), line, column, text: text.into() })
+    }
+
+    /// A quantity, in `unit`.
+    pub(super) fn measured(&self, text: &Text, unit: &str) -> Result<Option<Measured>> {
+        let Some(text) = text else { return Ok(None) };
+        let unit = Unit::parse(unit)?;
+        Measured::parse(text.as_ref(), unit)
+            .map(Some)
+            .map_err(|error| self.fault(text.span().start, error.to_string()))
+    }
+
+    /// A positive number without an uncertainty of its own, in `unit`.
+    pub(super) fn positive(&self, text: &Text, unit: &str) -> Result<Option<f64>> {
+        let Some(measured) = self.measured(text, unit)? else { return Ok(None) };
+        let at = text.as_ref().map_or(0, |text| text.span().start);
+        if measured.u.is_some() {
+            return Err(self.fault(at, "this is an uncertainty or a limit itself and has no ±"));
+        }
+        if measured.value > 0.0 {
+            Ok(Some(measured.value))
+        } else {
+            Err(self.fault(at, format!("{} {unit} is not above 0", measured.value)))
+        }
+    }
+
+    /// A share between two ends, both excluded.
+    pub(super) fn share(&self, value: Option<&Spanned<f64>>, name: &str) -> Result<Option<f64>> {
+        let Some(value) = value else { return Ok(None) };
+        let share = *value.as_ref();
+        if share > 0.0 && share < 1.0 {
+            return Ok(Some(share));
+        }
+        Err(self.fault(value.span().start, format!("{name} is {share}; allowed is a number between 0 and 1, such as 0.95")))
+    }
+
+    /// One of a few words.
+    pub(super) fn choice<T: Copy>(&self, word: Option<&Spanned<String>>, choices: &[(&str, T)]) -> Result<Option<T>> {
+        let Some(word) = word else { return Ok(None) };
+        let found = word.as_ref();
+        let choice = choices.iter().find(|(name, _)| name == found).map(|(_, choice)| *choice);
+        let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
+        choice
+            .map(Some)
+            .ok_or_else(|| self.fault(word.span().start, format!("\"{found}\" is not one of {}", names.join(", "))))
+    }
+}
