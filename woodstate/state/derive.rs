@@ -1,15 +1,19 @@
 //! Every quantity of a piece from its readings, by every route: one set of formulas for values and derivatives.
+#![allow(clippy::wildcard_imports, reason = "this is where every formula is used")]
 
 use crate::quantity::{Number, Quantity};
 use crate::reference::WaterCoefficients;
 
-use super::{
-    Cause, Route, basic_density, basic_density_of_density_12, basic_density_of_water_content, basic_density_undried,
-    collapse, dry_basis, loss_of_wood_substance, mass_without_salt, max_water_content, max_water_content_of_density,
-    organic_basic_density, porosity, residual_basic_density, saturated_density, saturation, shrinkage,
-    shrinkage_cross_section, shrinkage_volumetric, submerged_density, volume_cylinder, volume_displaced,
-    volume_immersed, volume_prism, water_density,
-};
+use super::basic_density::*;
+use super::loss::*;
+use super::max_water_content::*;
+use super::pore_salt::*;
+use super::porosity::*;
+use super::saturated_density::*;
+use super::shrinkage::*;
+use super::volume::*;
+use super::water_density::*;
+use super::{Cause, Route};
 
 /// What is not a number and decides how a piece is derived.
 #[derive(Debug, Clone, PartialEq)]
