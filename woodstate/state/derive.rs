@@ -105,6 +105,8 @@ pub fn derive<N: Number>(causes: &[Option<N>; Cause::COUNT], rules: &Rules<'_>) 
     derived.set(Quantity::SaturatedDensity, saturated, Route::Computed);
     let submerged = saturated.map(|saturated| submerged_density(saturated, piece.weighing_density));
     derived.set(Quantity::SubmergedDensity, submerged, Route::Computed);
+    let sinks = density.map(|density| sink_water_content(density, piece.weighing_density));
+    derived.set(Quantity::SinkWaterContent, sinks, Route::Computed);
     let sound_content = sound
         .zip(wall)
         .zip(pores)

@@ -41,3 +41,24 @@ pub fn saturated_density<N: Number>(basic_density: N, pore_water_density: N, cel
 pub fn submerged_density<N: Number>(saturated_density: N, surrounding_water_density: N) -> N {
     saturated_density - surrounding_water_density
 }
+
+/// Water content above which a piece sinks, % of oven-dry mass.
+///
+/// ```text
+/// MC_sink = 100 (ρ_out / ρ_b - 1)
+/// ```
+///
+/// * `basic_density`: ρ_b, kg/m3
+/// * `surrounding_water_density`: ρ_out, kg/m3
+///
+/// # Example
+/// ```
+/// assert!((woodstate::state::sink_water_content(300.0, 1000.0) - 233.33_f64).abs() < 0.005);
+/// ```
+///
+/// # Source
+/// Forest Products Laboratory 2021, Wood Handbook, FPL-GTR-282, Eq. 4-4 (read in a transcription).
+#[must_use]
+pub fn sink_water_content<N: Number>(basic_density: N, surrounding_water_density: N) -> N {
+    (surrounding_water_density / basic_density - 1.0) * 100.0
+}
