@@ -1,12 +1,71 @@
-//! woodstate
+//! State of preservation of waterlogged wood, with its uncertainty.
+//!
+//! Wood that has lain in water or wet ground for centuries keeps its shape while bacteria take its substance; water fills
+//! the place. woodstate reads what a laboratory measured on samples of such wood and gives, for every piece and every
+//! timber, maximum water content, densities, losses, shrinkage and a degradation class, each with its uncertainty, its
+//! cautions and its sources.
+//!
+//! # A batch, from file to class
+//!
+//! ```
+//! # #[cfg(feature = "report")] {
+//! use std::path::Path;
+//! use woodstate::numeric::Watch;
+//! use woodstate::quantity::Quantity;
+//! use woodstate::study::{Study, assess};
+//! use woodstate::table::read_batch;
+//!
+//! let file = Path::new("datasets-demo/harbour/harbour.xlsx");
+//! let study = Study::beside(file)?.unwrap();
+//! let batch = read_batch(file, &study.read, &Watch::silent())?;
+//! let outcome = assess(&study, batch, &Watch::silent())?;
+//!
+//! let piece = &outcome.samples[0];
+//! let content = piece.value(Quantity::MaxWaterContent).unwrap();
+//! assert_eq!(content.shown(), "534.1 ± 6.6");
+//! assert_eq!(piece.degradation_class.most_likely.as_deref(), Some("I"));
+//! # }
+//! # Ok::<(), woodstate::error::Error>(())
+//! ```
+//!
+//! # A formula alone
+//!
+//! Formulas take numbers, with the unit in their doc. They are generic over [`quantity::Number`]: with `f64` they give a
+//! value, with a [`quantity::Jet`] its partial derivatives too.
+//!
+//! ```
+//! let density = woodstate::state::basic_density(237.7, 2785.652);
+//! assert!((density - 85.33_f64).abs() < 0.005);
+//! ```
+//!
+//! # The layers, in the order of the data
+//!
+//! | layer | what |
+//! |---|---|
+//! | [`error`] | errors, findings about a file, cautions about a result, and the story of each word |
+//! | [`quantity`] | single values, units, sources, how numbers are shown |
+//! | [`numeric`] | distributions, random streams, propagation; knows no wood |
+//! | `table` | files in and out, typed columns |
+//! | [`reference`] | published constants with source and evidence |
+//! | [`state`] | water content, densities, losses, shrinkage, class |
+//! | `study` | the study file, one function a command |
+//! | `report` | views of outcomes: text, JSON, sheets |
+//!
+//! # Features
+//!
+//! `table`, `report` and `cli` are on by default. Without them the crate is the science on numbers and slices.
+
 pub mod error;
-pub mod quantity;
 pub mod numeric;
-#[cfg(feature = "table")]
-pub mod table;
+pub mod quantity;
 pub mod reference;
+#[cfg(feature = "report")]
+pub mod report;
 pub mod state;
 #[cfg(feature = "table")]
 pub mod study;
-#[cfg(feature = "report")]
-pub mod report;
+#[cfg(feature = "table")]
+pub mod table;
+
+#[doc = include_str!("changes.md")]
+pub mod changes {}

@@ -39,8 +39,8 @@ fn rules() -> Rules<'static> {
 }
 
 const CODES: [&str; 35] = [
-    "g", "mg", "kg", "t", "mm", "um", "cm", "m", "cm3", "mm3", "mL", "L", "m3", "kg/m3", "g/cm3", "g/L", "mg/L", "1", "%",
-    "g/kg", "mg/kg", "Cel", "K", "MPa", "kPa", "GPa", "N", "kN", "d", "h", "min", "wk", "uS/cm", "mS/cm", "[pH]",
+    "g", "mg", "kg", "t", "mm", "um", "cm", "m", "cm3", "mm3", "mL", "L", "m3", "kg/m3", "g/cm3", "g/L", "mg/L", "1",
+    "%", "g/kg", "mg/kg", "Cel", "K", "MPa", "kPa", "GPa", "N", "kN", "d", "h", "min", "wk", "uS/cm", "mS/cm", "[pH]",
 ];
 
 /// Source: the definition of a conversion: there and back is where it began, for every pair of units of a dimension.

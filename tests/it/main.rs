@@ -1,11 +1,30 @@
 //! Integration tests: one binary, this is its table of contents.
 #![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test that fails may panic")]
 
+#[cfg(feature = "cli")]
+mod cautions;
+#[cfg(feature = "cli")]
+mod command;
+#[cfg(feature = "table")]
+mod datasets;
 mod jcgm;
 mod laws;
+mod layers;
+#[cfg(feature = "cli")]
+mod messages;
+#[cfg(feature = "cli")]
+mod outcome;
 mod published;
 mod reading;
+#[cfg(feature = "cli")]
+mod readme;
 mod references;
+#[cfg(feature = "cli")]
+mod study_file;
+#[cfg(feature = "cli")]
+mod support;
+#[cfg(feature = "report")]
+mod timbers;
 #[cfg(feature = "report")]
 mod uncertainty;
 mod writing;

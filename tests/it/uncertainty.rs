@@ -26,7 +26,10 @@ impl Case {
     /// Name, value, standard uncertainty of each input.
     fn inputs(&self) -> Vec<(&str, f64, f64)> {
         let inputs = self.0["inputs"].as_object().unwrap();
-        inputs.iter().map(|(name, pair)| (name.as_str(), pair[0].as_f64().unwrap(), pair[1].as_f64().unwrap())).collect()
+        inputs
+            .iter()
+            .map(|(name, pair)| (name.as_str(), pair[0].as_f64().unwrap(), pair[1].as_f64().unwrap()))
+            .collect()
     }
 
     /// The input with this name as a number that carries its derivatives.

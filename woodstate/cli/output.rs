@@ -64,7 +64,9 @@ impl Output {
         };
         let mut stdout = io::stdout().lock();
         match stdout.write_all(body.as_bytes()).and_then(|()| stdout.flush()) {
-            Err(error) if error.kind() != io::ErrorKind::BrokenPipe => Err(Error::file("standard output", "write", error)),
+            Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+                Err(Error::file("standard output", "write", error))
+            }
             _ => Ok(()),
         }
     }

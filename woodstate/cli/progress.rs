@@ -30,11 +30,8 @@ pub fn watched<T>(is_quiet: bool, work: impl FnOnce(&Watch<'_>) -> T) -> T {
             bar.set_position(u64::try_from(progress.done).unwrap_or(u64::MAX));
         }
     };
-    let result = if is_quiet {
-        work(&Watch::new(None, Some(&STOP)))
-    } else {
-        work(&Watch::new(Some(&show), Some(&STOP)))
-    };
+    let result =
+        if is_quiet { work(&Watch::new(None, Some(&STOP))) } else { work(&Watch::new(Some(&show), Some(&STOP))) };
     if let Ok(Some(bar)) = bar.into_inner() {
         bar.finish_and_clear();
     }

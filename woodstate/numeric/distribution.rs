@@ -9,8 +9,7 @@
 
 use statrs::function::{beta, gamma};
 
-use super::check;
-use super::elementary;
+use super::{check, elementary};
 use crate::error::Result;
 
 /// Probability that a standard normal value lies below `z`.

@@ -65,7 +65,7 @@ quantities! {
     SubmergedDensity "submerged_density" ["kg/m3" -100.0 700.0] "submerged density" = "saturated density - rho_w"
         "Weight of the saturated piece under water as mass over volume: what a sling carries below the surface."
     SinkWaterContent "sink_water_content" ["%" -50.0 10000.0] "sinks above" = "100 (rho_w / rho_b - 1)"
-        "Water content above which the piece sinks in the water for weighing; below it, it floats."
+        "Water content above which the piece sinks in the water for weighing; below it, it floats. Negative for wood that always sinks."
     SoundMaxWaterContent "sound_max_water_content" ["%" 0.0 2000.0] "sound wood would hold" = "100 (rho_w / rho_ref - rho_w / rho_c)"
         "Water that saturated sound wood of the taxon would hold, from theory."
     ShrinkageRadial "shrinkage_radial" ["%" -50.0 100.0] "radial shrinkage" = "100 (L_w - L_0) / L_w"

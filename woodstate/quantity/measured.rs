@@ -70,7 +70,11 @@ impl Measured {
         if parts.next().is_some() {
             return Err(wrong());
         }
-        Ok(Self { value: from.convert(value, unit)?, u })
+        let value = from.convert(value, unit)?;
+        if !(value.is_finite() && u.is_none_or(f64::is_finite)) {
+            return Err(wrong());
+        }
+        Ok(Self { value, u })
     }
 }
 

@@ -82,6 +82,10 @@ impl Scheme {
         if self.classes.len() < 2 {
             return Err(format!("scheme {} needs at least two classes", self.id));
         }
+        let ends = self.classes.iter().flat_map(|class| [class.from, class.to]).flatten();
+        if ends.into_iter().any(|end| !end.is_finite()) {
+            return Err(format!("a limit of scheme {} is not a finite number", self.id));
+        }
         let mut bands: Vec<(f64, f64, &str)> = self
             .classes
             .iter()
@@ -91,8 +95,8 @@ impl Scheme {
             .collect();
         bands.sort_by(|a, b| a.0.total_cmp(&b.0));
         let touching = |pair: &[(f64, f64, &str)]| pair[0].1.total_cmp(&pair[1].0).is_eq();
-        let bounded_outside = bands.first().is_none_or(|band| band.0.is_finite())
-            || bands.last().is_none_or(|band| band.1.is_finite());
+        let bounded_outside =
+            bands.first().is_none_or(|band| band.0.is_finite()) || bands.last().is_none_or(|band| band.1.is_finite());
         if bounded_outside || !bands.windows(2).all(touching) || bands.iter().any(|band| band.0 >= band.1) {
             return Err(format!(
                 "classes of scheme {} must cover every value once: each band ends where the next begins, the lowest \
@@ -113,9 +117,7 @@ impl Scheme {
     #[must_use]
     pub fn class_of(&self, value: f64, boundary: Boundary) -> Option<usize> {
         let mut inside = self.classes.iter().enumerate().filter(|(_, class)| {
-            value.is_finite()
-                && class.from.is_none_or(|from| value >= from)
-                && class.to.is_none_or(|to| value <= to)
+            value.is_finite() && class.from.is_none_or(|from| value >= from) && class.to.is_none_or(|to| value <= to)
         });
         match boundary {
             Boundary::Worse => inside.next(),
@@ -134,7 +136,9 @@ impl Reference {
         self.schemes.iter().find(|scheme| scheme.id == id).ok_or_else(|| {
             let all = self.schemes.iter().map(|scheme| scheme.id.as_str());
             let mut allowed: Vec<String> = near(id, all.clone()).into_iter().map(str::to_owned).collect();
-            allowed.extend(all.filter(|name| !allowed.iter().any(|near| near == name)).map(str::to_owned).collect::<Vec<_>>());
+            allowed.extend(
+                all.filter(|name| !allowed.iter().any(|near| near == name)).map(str::to_owned).collect::<Vec<_>>(),
+            );
             Error::new(ErrorKind::Name { what: "class scheme", found: id.to_owned(), allowed })
         })
     }

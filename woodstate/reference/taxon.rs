@@ -68,7 +68,8 @@ pub(super) fn index(taxa: &[Taxon]) -> Result<BTreeMap<String, usize>, (&'static
 
 /// Case, spaces and a dot at the end do not matter.
 fn plain(name: &str) -> String {
-    name.trim_end_matches('.').split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    let words: Vec<&str> = name.trim().trim_end_matches('.').split_whitespace().collect();
+    words.join(" ").to_lowercase().replace('ß', "ss")
 }
 
 impl Reference {

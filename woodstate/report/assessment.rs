@@ -62,7 +62,7 @@ impl Marks {
                 (0, timbers) => many(timbers, "timber"),
                 (pieces, timbers) => format!("{}, {}", many(pieces, "piece"), many(timbers, "timber")),
             };
-            (mark, format!("{}: {} ({counts})", code.word(), code.story().text))
+            (mark, format!("{} ({counts}) [{}]", code.story().text, code.word()))
         };
         let of_all = self.of_all.iter().map(|code| line("all".to_owned(), *code));
         let mut lettered: Vec<_> = self.letters.iter().collect();
@@ -91,7 +91,7 @@ fn pieces(assessment: &Assessment, marks: &Marks) -> Grid {
         ("\n", Align::Left),
     ]);
     grid.rows = assessment.samples.iter().map(|piece| piece_row(piece, marks)).collect();
-    grid
+    grid.without_empty_columns()
 }
 
 fn piece_row(piece: &Piece, marks: &Marks) -> Vec<String> {
@@ -172,7 +172,7 @@ fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
         ("\n", Align::Left),
     ]);
     grid.rows = assessment.timbers.iter().map(|timber| timber_row(timber, marks)).collect();
-    grid
+    grid.without_empty_columns()
 }
 
 fn timber_row(timber: &Timber, marks: &Marks) -> Vec<String> {

@@ -20,7 +20,8 @@ pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut> {
 }
 
 fn results(assessment: &Assessment) -> SheetOut {
-    let mut columns = heads(&["sample", "timber", "core_id", "depth_from [mm]", "depth_to [mm]", "rows", "status", "taxon"]);
+    let mut columns =
+        heads(&["sample", "timber", "core_id", "depth_from [mm]", "depth_to [mm]", "rows", "status", "taxon"]);
     for quantity in Quantity::ALL {
         columns.extend(quantity_heads(*quantity, ""));
         columns.push(ColumnOut::new(format!("route of {}", quantity.name())));
@@ -55,12 +56,8 @@ fn result_row(piece: &Piece, assessment: &Assessment) -> Vec<CellOut> {
 }
 
 /// The quantities that a timber is summed up in.
-const OF_TIMBER: [Quantity; 4] = [
-    Quantity::MaxWaterContent,
-    Quantity::BasicDensity,
-    Quantity::ResidualBasicDensity,
-    Quantity::LossOfWoodSubstance,
-];
+const OF_TIMBER: [Quantity; 4] =
+    [Quantity::MaxWaterContent, Quantity::BasicDensity, Quantity::ResidualBasicDensity, Quantity::LossOfWoodSubstance];
 
 fn timbers(assessment: &Assessment) -> SheetOut {
     let mut columns = heads(&["timber", "taxon", "pieces", "pieces read", "cores"]);
@@ -150,7 +147,8 @@ fn input(samples: &Table) -> SheetOut {
 
 fn findings(assessment: &Assessment) -> SheetOut {
     let columns = heads(&[
-        "code", "severity", "file", "sheet", "row", "cell", "column", "sample", "value", "text", "allowed", "cure", "count",
+        "code", "severity", "file", "sheet", "row", "cell", "column", "sample", "value", "text", "allowed", "cure",
+        "count",
     ]);
     let mut sheet = SheetOut::new("findings", columns);
     for finding in &assessment.findings {

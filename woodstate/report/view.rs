@@ -34,6 +34,20 @@ impl Grid {
         let columns = columns.iter().map(|(head, align)| ColumnView { head: (*head).to_owned(), align: *align });
         Self { columns: columns.collect(), rows: Vec::new() }
     }
+
+    /// The same table without columns in which every cell is empty.
+    #[must_use]
+    pub fn without_empty_columns(mut self) -> Self {
+        for column in (0..self.columns.len()).rev() {
+            if self.rows.iter().all(|row| row[column].is_empty()) {
+                self.columns.remove(column);
+                for row in &mut self.rows {
+                    row.remove(column);
+                }
+            }
+        }
+        self
+    }
 }
 
 /// A part of a view.

@@ -188,9 +188,11 @@ impl Assessor<'_> {
         }
         let wood = Wood::of(written.as_deref(), self.options, self.reference);
         if let Some(written) = written.as_deref().filter(|_| !wood.is_listed && wood.sound.is_none()) {
-            let count = (0..self.samples.n_rows()).filter(|row| self.samples.text("taxon", *row) == Some(written)).count();
+            let count =
+                (0..self.samples.n_rows()).filter(|row| self.samples.text("taxon", *row) == Some(written)).count();
             let near = self.reference.near_taxa(written);
-            let mut text = format!("\"{written}\" is not in the list of taxa; nothing that needs sound wood is computed");
+            let mut text =
+                format!("\"{written}\" is not in the list of taxa; nothing that needs sound wood is computed");
             if !near.is_empty() {
                 text = format!("{text}. Did you mean {}?", near.join(" or "));
             }
@@ -226,7 +228,8 @@ impl Assessor<'_> {
             );
             ("mass_oven_dry", Severity::Warning, text)
         } else if is_dry && !is_weighed {
-            let text = format!("mass_saturated of {name} is empty: the water content comes from the density, if at all");
+            let text =
+                format!("mass_saturated of {name} is empty: the water content comes from the density, if at all");
             ("mass_saturated", Severity::Warning, text)
         } else {
             return;
@@ -276,8 +279,7 @@ impl Assessor<'_> {
         let scheme = &self.options.scheme;
         if !wood.is_in_scope {
             if wood.name.is_none() || self.options.outside_scope == OutsideScope::NoClass {
-                let code =
-                    if wood.name.is_none() { CautionCode::TaxonUnknown } else { CautionCode::ClassOutOfScope };
+                let code = if wood.name.is_none() { CautionCode::TaxonUnknown } else { CautionCode::ClassOutOfScope };
                 piece.cautions.insert(code);
                 return Ok(ClassReading::none(scheme, code.story().text));
             }

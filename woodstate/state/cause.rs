@@ -61,7 +61,7 @@ pub enum Cause {
     WeighingSalinity,
     /// Salinity of the pore water, g/kg: shared.
     PoreSalinity,
-    /// Relative error common to all weighings: shared.
+    /// Relative error common to all weighings, as a fraction: shared.
     BalanceCalibration,
     /// Density of all water, kg/m3, where it is stated instead of computed: shared.
     WaterDensity,

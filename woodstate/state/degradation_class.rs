@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::error::Result;
+use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::{Sample, normal_interval_probability, student_cdf};
 use crate::reference::{Boundary, Scheme};
 
@@ -116,8 +116,11 @@ impl ClassReading {
 }
 
 fn share(low: f64, high: f64, value: f64, doubt: Doubt<'_>, holds_value: bool) -> Result<f64> {
+    let certain = if holds_value { 1.0 } else { 0.0 };
     match doubt {
-        Doubt::Normal(u) if u > 0.0 => normal_interval_probability(low, high, value, u),
+        Doubt::Drawn(sample) => Ok(sample.share_between(low, high)),
+        Doubt::Normal(0.0) | Doubt::Student(0.0, _) | Doubt::Unknown => Ok(certain),
+        Doubt::Normal(u) => normal_interval_probability(low, high, value, u),
         Doubt::Student(scale, nu) if scale > 0.0 => {
             let below = |end: f64| match end {
                 f64::INFINITY => Ok(1.0),
@@ -126,8 +129,9 @@ fn share(low: f64, high: f64, value: f64, doubt: Doubt<'_>, holds_value: bool) -
             };
             Ok(below(high)? - below(low)?)
         }
-        Doubt::Drawn(sample) => Ok(sample.share_between(low, high)),
-        // Without any doubt the value lies where it lies.
-        Doubt::Unknown | Doubt::Normal(_) | Doubt::Student(..) => Ok(if holds_value { 1.0 } else { 0.0 }),
+        Doubt::Student(scale, _) => {
+            let name = "scale of a class probability".to_owned();
+            Err(Error::new(ErrorKind::Range { name, value: scale, allowed: "a number of 0 or more".to_owned() }))
+        }
     }
 }

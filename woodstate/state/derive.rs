@@ -47,7 +47,10 @@ impl<N: Number> Derived<N> {
 
     /// Every route to the maximum water content, in the order of reporting.
     pub fn water_contents(&self) -> impl Iterator<Item = (Route, N)> {
-        Route::TO_MAX_WATER_CONTENT.into_iter().zip(self.water_contents).filter_map(|(route, value)| Some((route, value?)))
+        Route::TO_MAX_WATER_CONTENT
+            .into_iter()
+            .zip(self.water_contents)
+            .filter_map(|(route, value)| Some((route, value?)))
     }
 
     /// Every route to the basic density, in the order of reporting.
@@ -112,9 +115,18 @@ pub fn derive<N: Number>(causes: &[Option<N>; Cause::COUNT], rules: &Rules<'_>) 
         .zip(pores)
         .map(|((sound, wall), pores)| max_water_content_of_density(sound, pores, wall, N::exact(0.0)));
     derived.set(Quantity::SoundMaxWaterContent, sound_content, Route::Computed);
-    derived.set(Quantity::OrganicBasicDensity, both(density, of(Cause::AshContent), organic_basic_density), Route::Computed);
+    derived.set(
+        Quantity::OrganicBasicDensity,
+        both(density, of(Cause::AshContent), organic_basic_density),
+        Route::Computed,
+    );
     set_shrinkages(&mut derived, &of, rules);
 
+    let set_loss = |derived: &mut Derived<N>| {
+        let loss = derived.plain(Quantity::ResidualBasicDensity).map(loss_of_wood_substance);
+        derived.set(Quantity::LossOfWoodSubstance, loss, Route::Computed);
+    };
+    set_loss(&mut derived);
     for &quantity in Quantity::ALL {
         let is_open = derived.values[quantity as usize].is_none();
         let is_routed = matches!(quantity, Quantity::MaxWaterContent | Quantity::BasicDensity);
@@ -122,9 +134,9 @@ pub fn derive<N: Number>(causes: &[Option<N>; Cause::COUNT], rules: &Rules<'_>) 
             derived.set(quantity, stated(quantity), Route::Stated);
         }
     }
-    let loss = derived.plain(Quantity::ResidualBasicDensity).map(loss_of_wood_substance);
-    if derived.value(Quantity::LossOfWoodSubstance).is_none() {
-        derived.set(Quantity::LossOfWoodSubstance, loss, Route::Computed);
+    // A loss that nobody stated follows a residual density that somebody did.
+    if derived.value(Quantity::LossOfWoodSubstance).is_none_or(|(_, route)| route != Route::Stated) {
+        set_loss(&mut derived);
     }
     derived
 }
@@ -170,8 +182,7 @@ impl<N: Number> Weighed<N> {
         });
         let displaced = of(Cause::VolumeSaturated)
             .or(calibrated(Cause::MassDisplaced).map(|mass| volume_displaced(mass, weighing_density)));
-        let immersed =
-            saturated.zip(hung).map(|(saturated, hung)| volume_immersed(saturated, hung, weighing_density));
+        let immersed = saturated.zip(hung).map(|(saturated, hung)| volume_immersed(saturated, hung, weighing_density));
         let cylinder = both(of(Cause::PieceDiameter), of(Cause::PieceLength), volume_cylinder);
         let prism = of(Cause::PieceLength)
             .zip(of(Cause::PieceWidth))
@@ -203,9 +214,8 @@ impl<N: Number> Weighed<N> {
         of: &impl Fn(Cause) -> Option<N>,
     ) -> [Option<N>; Route::TO_MAX_WATER_CONTENT.len()] {
         let wall = of(Cause::CellWallDensity);
-        let from_density = |density: N| {
-            Some(max_water_content_of_density(density, self.pore_density, wall?, self.pore_salinity))
-        };
+        let from_density =
+            |density: N| Some(max_water_content_of_density(density, self.pore_density, wall?, self.pore_salinity));
         let weighed =
             both(self.saturated, self.dry, |saturated, dry| max_water_content(saturated, dry, self.pore_salinity));
         let stated = stated.or(of(Cause::WaterContentDryBasis)).or(of(Cause::WaterContentWetBasis).map(dry_basis));
@@ -228,14 +238,21 @@ impl<N: Number> Weighed<N> {
         let from_content = weighed.or(stated_content).zip(wall).map(|(content, wall)| {
             basic_density_of_water_content(content, self.pore_density, wall, self.pore_salinity)
         });
-        let at_12 = of(Cause::Density12).map(|density| {
-            match of(Cause::ShrinkageCoefficient).zip(of(Cause::FibreSaturation)) {
+        let at_12 =
+            of(Cause::Density12).map(|density| match of(Cause::ShrinkageCoefficient).zip(of(Cause::FibreSaturation)) {
                 Some((coefficient, fibre)) => basic_density_of_density_12(density, coefficient, fibre),
                 None => density * rules.basic_density_of_density_12,
-            }
-        });
-        [over(self.displaced), over(self.immersed), over(self.geometric), stated, self.undried(wall), from_content, at_12]
-            .map(|density| density.and_then(|density| possible_density(density, wall)))
+            });
+        [
+            over(self.displaced),
+            over(self.immersed),
+            over(self.geometric),
+            stated,
+            self.undried(wall),
+            from_content,
+            at_12,
+        ]
+        .map(|density| density.and_then(|density| possible_density(density, wall)))
     }
 
     /// Filling of the pores, where water content and density do not come from one another.
@@ -282,7 +299,8 @@ fn first<N: Number, const R: usize>(
     rules: &Rules<'_>,
 ) -> Option<(N, Route)> {
     let known = |wanted: Option<Route>| {
-        let mut routes = order.iter().zip(values).filter(move |(route, _)| wanted.is_none_or(|wanted| wanted == **route));
+        let mut routes =
+            order.iter().zip(values).filter(move |(route, _)| wanted.is_none_or(|wanted| wanted == **route));
         routes.find_map(|(route, value)| Some(((*value)?, *route)))
     };
     known(Some(stated).filter(|_| rules.stated_first)).or_else(|| known(None))

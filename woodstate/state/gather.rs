@@ -68,8 +68,7 @@ impl<'a> Columns<'a> {
         options: &StateOptions,
         reference: &Reference,
     ) -> Gathered {
-        let mut gathered =
-            Gathered { readings: Readings::default(), is_conditioned: false, cautions: Cautions::NONE };
+        let mut gathered = Gathered { readings: Readings::default(), is_conditioned: false, cautions: Cautions::NONE };
         for (cause, numbers) in &self.readings {
             let instrument = |value| instrument(*cause, value, &options.instruments);
             if let Some(reading) = average(numbers, rows, instrument) {
@@ -141,9 +140,7 @@ impl<'a> Columns<'a> {
             let u = temperature.u.or(assumed.u);
             gathered.readings.set(Cause::WeighingTemperature, Reading { u, ..temperature });
         }
-        gathered
-            .readings
-            .set(Cause::WeighingSalinity, weighing_salinity.unwrap_or(Reading::normal(0.0, Some(0.0))));
+        gathered.readings.set(Cause::WeighingSalinity, weighing_salinity.unwrap_or(Reading::normal(0.0, Some(0.0))));
     }
 }
 

@@ -93,7 +93,8 @@ fn refuse_impossible_pairs(samples: &Table, piece: &mut Rows, findings: &mut Vec
         let pairs = [("mass_oven_dry", "oven-dry", false), ("mass_immersed", "under water", has_sinker)];
         for (name, how, is_excused) in pairs {
             let Some(mass) = number(name).filter(|mass| *mass >= saturated && !is_excused) else { continue };
-            let text = format!("{mass} g {how} is not less than {saturated} g saturated in air; the row is not assessed");
+            let text =
+                format!("{mass} g {how} is not less than {saturated} g saturated in air; the row is not assessed");
             let finding = Finding::new(FindingCode::PairImpossible, Severity::Error, samples.place(row, name), text)
                 .found(mass.to_string())
                 .allowing(format!("less than {saturated} g"));
@@ -138,7 +139,8 @@ pub(super) fn check_timbers(
         }
     }
     for (timber, rows) in rows {
-        let listed = timbers.and_then(|table| (0..table.n_rows()).find(|row| table.text("timber", *row) == Some(timber)));
+        let listed =
+            timbers.and_then(|table| (0..table.n_rows()).find(|row| table.text("timber", *row) == Some(timber)));
         if let (Some(table), None) = (timbers, listed) {
             let place = samples.place(rows[0], "timber");
             let text = format!("timber {timber} of {} rows is not in the timbers table", rows.len());
@@ -146,7 +148,8 @@ pub(super) fn check_timbers(
             let names: Vec<&str> = (0..table.n_rows()).filter_map(|row| table.text("timber", row)).collect();
             let near = crate::error::near(timber, names);
             if !near.is_empty() {
-                finding = finding.cured_by(format!("add the timber, or correct its name: did you mean {}?", near.join(" or ")));
+                finding = finding
+                    .cured_by(format!("add the timber, or correct its name: did you mean {}?", near.join(" or ")));
             }
             findings.push(finding);
         }
@@ -161,7 +164,9 @@ pub(super) fn check_timbers(
                 let text = format!("timber {timber} is said to be \"{first}\" and \"{other}\" in {column}");
                 let place: Place = samples.place(row, column);
                 findings.push(
-                    Finding::new(FindingCode::TimberDisagrees, Severity::Warning, place, text).found(other).allowing(first),
+                    Finding::new(FindingCode::TimberDisagrees, Severity::Warning, place, text)
+                        .found(other)
+                        .allowing(first),
                 );
             }
         }

@@ -52,6 +52,7 @@ pub fn saturation<N: Number>(
     cell_wall_density: N,
     pore_salinity: N,
 ) -> N {
-    let water = water_content * basic_density / (pore_water_density * super::max_water_content::water_share(pore_salinity));
+    let water =
+        water_content * basic_density / (pore_water_density * super::max_water_content::water_share(pore_salinity));
     water / (-(basic_density / cell_wall_density) + 1.0)
 }

@@ -55,7 +55,8 @@ pub struct Propagated {
 ///
 /// The causes are independent of each other; what two results of a piece, or two pieces, have in common, they have
 /// through common causes. Where the second-order term `½ Σ ∂²y/∂x_i² u_i²` exceeds the stated share of `u`, the piece is
-/// drawn `draws` times instead. Draws that are physically impossible are left out. A cause common to many pieces is drawn
+/// drawn `draws` times instead; `u` is then half the central interval of 68.27 %, because a formula such as 1/x has no
+/// standard deviation where x may reach 0. Draws that are physically impossible are left out. A cause common to many pieces is drawn
 /// once for all of them; the streams are keyed by the name of the piece and of the cause, so the order of rows does not
 /// matter.
 ///
@@ -201,9 +202,10 @@ const DECISIVE: [Quantity; 2] = [Quantity::MaxWaterContent, Quantity::BasicDensi
 fn bends(results: &Propagated, readings: &Readings, rules: &Rules<'_>, how: &Propagation) -> bool {
     // Of a formula such as 1/x the term over u is u/x, so small relative uncertainties need no look.
     let is_wide = |quantity: &Quantity| {
-        results.values.of(*quantity).is_some_and(|value| {
-            value.u.is_some_and(|u| u > 0.5 * how.second_order_share * value.value.abs())
-        })
+        results
+            .values
+            .of(*quantity)
+            .is_some_and(|value| value.u.is_some_and(|u| u > 0.5 * how.second_order_share * value.value.abs()))
     };
     if !DECISIVE.iter().any(is_wide) {
         return false;
@@ -234,6 +236,9 @@ fn bends(results: &Propagated, readings: &Readings, rules: &Rules<'_>, how: &Pro
         u.is_some_and(|u| shift.abs() > how.second_order_share * u)
     })
 }
+
+/// Share of a normal distribution that lies more than one standard deviation below its mean.
+const ONE_SIGMA_TAIL: f64 = 0.158_655_253_931_457_05;
 
 /// Draws a piece and replaces its uncertainties, where the straight line knows them.
 fn draw(
@@ -270,9 +275,9 @@ fn draw(
             causes[*index] = Some(spread.draw(stream));
         }
         let derived = derive(&causes, rules);
-        let is_possible = DECISIVE.iter().all(|quantity| {
-            results.values.of(*quantity).is_none() || derived.value(*quantity).is_some()
-        });
+        let is_possible = DECISIVE
+            .iter()
+            .all(|quantity| results.values.of(*quantity).is_none() || derived.value(*quantity).is_some());
         for (quantity, drawn) in Quantity::ALL.iter().zip(&mut drawn).filter(|_| is_possible) {
             drawn.extend(derived.value(*quantity).map(|(value, _)| value));
         }
@@ -287,7 +292,8 @@ fn draw(
         };
         let sample = Sample::new(drawn)?;
         let interval = Some([sample.quantile(tail)?, sample.quantile(1.0 - tail)?]);
-        results.values.set(quantity, Some(Value { u: Some(sample.sd()), interval, ..value }));
+        let u = 0.5 * (sample.quantile(1.0 - ONE_SIGMA_TAIL)? - sample.quantile(ONE_SIGMA_TAIL)?);
+        results.values.set(quantity, Some(Value { u: Some(u).filter(|u| u.is_finite()), interval, ..value }));
         samples.push(Some(sample));
     }
     results.drawn = Some(samples);

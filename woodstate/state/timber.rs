@@ -13,12 +13,8 @@ use crate::table::Table;
 use super::{ByQuantity, Cause, ClassReading, Doubt, Parts, Piece, StateOptions, Value};
 
 /// The quantities that are summed up for a timber.
-const SUMMED: [Quantity; 4] = [
-    Quantity::MaxWaterContent,
-    Quantity::BasicDensity,
-    Quantity::ResidualBasicDensity,
-    Quantity::LossOfWoodSubstance,
-];
+const SUMMED: [Quantity; 4] =
+    [Quantity::MaxWaterContent, Quantity::BasicDensity, Quantity::ResidualBasicDensity, Quantity::LossOfWoodSubstance];
 
 /// Pieces of a timber at one depth, one or more cores.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -88,9 +84,7 @@ pub(super) fn timbers(pieces: &[Piece], table: Option<&Table>, options: &StateOp
 fn timber(name: &str, pieces: &[&Piece], options: &StateOptions) -> Result<Timber> {
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(Quantity::MaxWaterContent);
     let is_classed = |piece: &&Piece| piece.degradation_class.most_likely.is_some();
-    let is_read = |piece: &&Piece| {
-        piece.values.of(ruling).is_some() && !piece.cautions.iter().any(|code| blocks(code))
-    };
+    let is_read = |piece: &&Piece| piece.values.of(ruling).is_some() && !piece.cautions.iter().any(|code| blocks(code));
     let read: Vec<&Piece> = pieces.iter().copied().filter(is_read).collect();
     let (outer, inner, between) = zones(&read);
     let mut taxa: Vec<&Option<String>> = pieces.iter().map(|piece| &piece.taxon).collect();
@@ -116,7 +110,8 @@ fn timber(name: &str, pieces: &[&Piece], options: &StateOptions) -> Result<Timbe
         return Ok(timber);
     }
     let candidates = [&outer, &inner].into_iter().filter_map(|group| {
-        let mean = mean(&group.iter().filter_map(|piece| piece.values.of(ruling)).map(|v| v.value).collect::<Vec<_>>())?;
+        let mean =
+            mean(&group.iter().filter_map(|piece| piece.values.of(ruling)).map(|v| v.value).collect::<Vec<_>>())?;
         Some((mean, Some(group)))
     });
     // A piece between, or one of unknown depth, stands for itself: it enters no mean.
@@ -219,9 +214,8 @@ fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64)> {
     }
     let n: f64 = numbers.iter().map(|_| 1.0).sum();
     let own = parts.iter().map(|part| part.own_variance).sum::<f64>() / n;
-    let shared: f64 = (0..Cause::SHARED)
-        .map(|cause| (parts.iter().map(|part| part.shared[cause]).sum::<f64>() / n).powi(2))
-        .sum();
+    let shared: f64 =
+        (0..Cause::SHARED).map(|cause| (parts.iter().map(|part| part.shared[cause]).sum::<f64>() / n).powi(2)).sum();
     Some(((variance.max(own) / n + shared).sqrt(), n - 1.0))
 }
 

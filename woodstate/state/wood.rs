@@ -63,7 +63,8 @@ impl Wood {
 
     fn set_sound(&mut self, written: &str, taxon: Option<&Taxon>, options: &StateOptions, reference: &Reference) {
         let is_meant = |name: &str| {
-            name == written || taxon.is_some_and(|taxon| reference.taxon(name).is_some_and(|own| own.name == taxon.name))
+            name == written
+                || taxon.is_some_and(|taxon| reference.taxon(name).is_some_and(|own| own.name == taxon.name))
         };
         if let Some(own) = options.references.iter().find(|own| is_meant(&own.taxon)) {
             self.sound = Some(Reading::normal(own.density.value, own.density.u));

@@ -29,10 +29,16 @@ pub struct Explanation {
 
 /// The commands and what each is for.
 const COMMANDS: [(&str, &str); 3] = [
-    ("assess", "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
-                densities, losses, shrinkage and a degradation class, each with its uncertainty and its cautions."),
-    ("check", "Reads a batch and says what was found in its files, each with its place and its cure; computes nothing \
-               that is shown."),
+    (
+        "assess",
+        "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
+                densities, losses, shrinkage and a degradation class, each with its uncertainty and its cautions.",
+    ),
+    (
+        "check",
+        "Reads a batch and says what was found in its files, each with its place and its cure; computes nothing \
+               that is shown.",
+    ),
     ("explain", "Tells the long story of a finding, a caution, a quantity, a column or a command."),
 ];
 
@@ -85,11 +91,8 @@ fn story(word: &str) -> Option<(&'static str, Vec<(&'static str, String)>)> {
     }
     let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
     if let Some((kind, column)) = column {
-        let items = [
-            ("table", kind.name().to_owned()),
-            ("meaning", column.meaning.to_owned()),
-            ("allowed", column.allowed()),
-        ];
+        let items =
+            [("table", kind.name().to_owned()), ("meaning", column.meaning.to_owned()), ("allowed", column.allowed())];
         return Some(("column", items.to_vec()));
     }
     let (_, text) = COMMANDS.iter().find(|(name, _)| *name == word)?;

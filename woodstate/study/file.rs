@@ -200,12 +200,7 @@ fn waters(origin: &Origin<'_>, parsed: &StudyText) -> Result<Waters> {
     })
 }
 
-fn assess(
-    origin: &Origin<'_>,
-    parsed: &StudyText,
-    reference: &Reference,
-    options: &mut StateOptions,
-) -> Result<()> {
+fn assess(origin: &Origin<'_>, parsed: &StudyText, reference: &Reference, options: &mut StateOptions) -> Result<()> {
     let text = &parsed.assess;
     if let Some(wall) = origin.measured(&text.cell_wall_density, "kg/m3")? {
         if !(1200.0..=1700.0).contains(&wall.value) {

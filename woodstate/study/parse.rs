@@ -132,9 +132,7 @@ impl Origin<'_> {
     pub(super) fn measured(&self, text: &Text, unit: &str) -> Result<Option<Measured>> {
         let Some(text) = text else { return Ok(None) };
         let unit = Unit::parse(unit)?;
-        Measured::parse(text.as_ref(), unit)
-            .map(Some)
-            .map_err(|error| self.fault(text.span().start, error.to_string()))
+        Measured::parse(text.as_ref(), unit).map(Some).map_err(|error| self.fault(text.span().start, error.to_string()))
     }
 
     /// A positive number without an uncertainty of its own, in `unit`.
@@ -158,7 +156,8 @@ impl Origin<'_> {
         if share > 0.0 && share < 1.0 {
             return Ok(Some(share));
         }
-        Err(self.fault(value.span().start, format!("{name} is {share}; allowed is a number between 0 and 1, such as 0.95")))
+        Err(self
+            .fault(value.span().start, format!("{name} is {share}; allowed is a number between 0 and 1, such as 0.95")))
     }
 
     /// One of a few words.

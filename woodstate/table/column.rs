@@ -1,12 +1,28 @@
 //! Columns of many values.
 
+use std::fmt;
+
 /// A measured column: values with their uncertainty, in the unit of its [`ColumnSpec`](super::ColumnSpec).
 ///
 /// Unknown values are kept as not-a-number inside and come out as `None`, never as a number.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Clone, Default)]
 pub struct Numbers {
     value: Vec<f64>,
     u: Vec<f64>,
+}
+
+/// Unknown equals unknown.
+impl PartialEq for Numbers {
+    fn eq(&self, other: &Self) -> bool {
+        let is_same = |row| self.value(row) == other.value(row) && self.u(row) == other.u(row);
+        self.len() == other.len() && (0..self.len()).all(is_same)
+    }
+}
+
+impl fmt::Debug for Numbers {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_list().entries((0..self.len()).map(|row| (self.value(row), self.u(row)))).finish()
+    }
 }
 
 impl Numbers {

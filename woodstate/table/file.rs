@@ -5,16 +5,13 @@
 //! fingerprint still is the one in that list is replaced; anything else is left alone unless the caller forces it.
 
 use std::collections::BTreeMap;
-use std::fs;
-use std::io;
 use std::io::Write;
 use std::path::Path;
+use std::{fs, io};
 
 use sha2::Digest;
 
-use crate::error::Error;
-use crate::error::ErrorKind;
-use crate::error::Result;
+use crate::error::{Error, ErrorKind, Result};
 
 /// Name of the list of written files, one per folder.
 pub const LEDGER: &str = "woodstate-files.sha256";

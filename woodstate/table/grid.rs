@@ -3,9 +3,7 @@
 //! Headers, units, numbers in text and missing words are the business of the schema; a grid only knows where each
 //! cell stands, so that every message can name it.
 
-use crate::error::Error;
-use crate::error::Place;
-use crate::error::Result;
+use crate::error::{Error, Place, Result};
 
 /// One cell, as the file has it.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -73,7 +73,9 @@ fn decimal_mark(
         return Some(mark);
     }
     let mut evidence = DecimalEvidence::default();
-    for column in mapped.iter().filter(|column| matches!(&column.target, Target::Value(_, Some(_)) | Target::Uncertainty(..))) {
+    for column in
+        mapped.iter().filter(|column| matches!(&column.target, Target::Value(_, Some(_)) | Target::Uncertainty(..)))
+    {
         for row in rows {
             if let Cell::Text(text) = grid.cell(*row, column.place) {
                 evidence.look(text);
@@ -116,7 +118,9 @@ enum Reading {
 impl Reader<'_> {
     fn read(&mut self, column: &Mapped) {
         let (name, values) = match &column.target {
-            Target::Value(spec, Some(unit)) => (spec.name.to_owned(), Values::Numbers(self.numbers(column, spec, *unit))),
+            Target::Value(spec, Some(unit)) => {
+                (spec.name.to_owned(), Values::Numbers(self.numbers(column, spec, *unit)))
+            }
             Target::Value(spec, None) => (spec.name.to_owned(), Values::Texts(self.texts(column, Some(spec)))),
             Target::Other if column.header.is_empty() => return,
             Target::Other => (column.header.clone(), Values::Texts(self.texts(column, None))),
@@ -142,7 +146,8 @@ impl Reader<'_> {
                     if value >= low && value <= high {
                         numbers.set(row, value);
                     } else {
-                        let text = format!("{} is impossible for {}; the value is not used", plain(value, own), spec.name);
+                        let text =
+                            format!("{} is impossible for {}; the value is not used", plain(value, own), spec.name);
                         self.report(FindingCode::ValueOutOfRange, Severity::Warning, at, column, text, spec);
                         self.table.worsen(row, RowState::Partial);
                     }
@@ -167,7 +172,11 @@ impl Reader<'_> {
             }
         };
         count(FindingCode::NumberAsText, as_text, format!("{as_text} cells hold numbers as text; they were read"));
-        count(FindingCode::PercentFormat, percent, format!("{percent} cells are shown as percent; taken as stored, in {unit}"));
+        count(
+            FindingCode::PercentFormat,
+            percent,
+            format!("{percent} cells are shown as percent; taken as stored, in {unit}"),
+        );
         numbers
     }
 
@@ -238,7 +247,8 @@ impl Reader<'_> {
             return Some((*word).to_owned());
         }
         let near = near(text, allowed.iter().copied());
-        let did_you_mean = if near.is_empty() { String::new() } else { format!(" Did you mean {}?", near.join(" or ")) };
+        let did_you_mean =
+            if near.is_empty() { String::new() } else { format!(" Did you mean {}?", near.join(" or ")) };
         let say = format!("not a word of {}; it counts as unknown.{did_you_mean}", spec.name);
         self.report(FindingCode::WordUnknown, Severity::Warning, at, column, say, spec);
         None
@@ -257,7 +267,8 @@ impl Reader<'_> {
                 Some((u, Column { values: Values::Numbers(numbers), .. })) => numbers.set_u(row, u),
                 Some(_) => {}
                 None => {
-                    let text = format!("the uncertainty of {} is not a positive number; it counts as unknown", spec.name);
+                    let text =
+                        format!("the uncertainty of {} is not a positive number; it counts as unknown", spec.name);
                     self.report(FindingCode::UncertaintyInvalid, Severity::Warning, at, column, text, spec);
                 }
             }
@@ -323,9 +334,10 @@ fn cell_text(cell: Cell<'_>) -> Option<String> {
 fn broken(cell: Cell<'_>) -> Option<(FindingCode, &'static str)> {
     match cell {
         Cell::Error(_) => Some((FindingCode::CellError, "holds an error of the spreadsheet; the row is not assessed")),
-        Cell::NotCalculated => {
-            Some((FindingCode::FormulaNotCalculated, "holds a formula that was never calculated; the row is not assessed"))
-        }
+        Cell::NotCalculated => Some((
+            FindingCode::FormulaNotCalculated,
+            "holds a formula that was never calculated; the row is not assessed",
+        )),
         Cell::Merged => Some((FindingCode::CellsMerged, "is merged with another cell; the row is not assessed")),
         _ => None,
     }
@@ -335,9 +347,7 @@ fn broken(cell: Cell<'_>) -> Option<(FindingCode, &'static str)> {
 fn is_day(text: &str) -> bool {
     let day = text.split(['T', ' ']).next().unwrap_or_default();
     let mut parts = day.split('-').map(|part| (part.len(), part.parse::<u32>()));
-    let mut next = |length: usize, range: std::ops::RangeInclusive<u32>| {
-        matches!(parts.next(), Some((found, Ok(number))) if found == length && range.contains(&number))
-    };
+    let mut next = |length: usize, range: std::ops::RangeInclusive<u32>| matches!(parts.next(), Some((found, Ok(number))) if found == length && range.contains(&number));
     next(4, 0..=9999) && next(2, 1..=12) && next(2, 1..=31)
 }
 
@@ -348,25 +358,32 @@ fn name_rows(table: &mut Table, options: &TableOptions, findings: &mut Vec<Findi
     }
     if options.sample.is_empty() {
         let has_name = table.columns().iter().any(|column| column.name == "sample");
-        let place = Place { file: table.origin().file.clone(), sheet: table.origin().sheet.clone(), ..Place::default() };
+        let place =
+            Place { file: table.origin().file.clone(), sheet: table.origin().sheet.clone(), ..Place::default() };
         return if has_name { Ok(()) } else { Err(no_name(table, place)) };
     }
     let mut names = vec![Some(String::new()); table.n_rows()];
     for part in &options.sample {
         let Some(column) = table.columns().iter().find(|column| column.name == *part || column.header == *part) else {
-            let place = Place { file: table.origin().file.clone(), sheet: table.origin().sheet.clone(), ..Place::default() };
-            return Err(Error::content(place, format!("the sample name is composed of \"{part}\", which is not a column")));
+            let place =
+                Place { file: table.origin().file.clone(), sheet: table.origin().sheet.clone(), ..Place::default() };
+            return Err(Error::content(
+                place,
+                format!("the sample name is composed of \"{part}\", which is not a column"),
+            ));
         };
         for (row, name) in names.iter_mut().enumerate() {
             let text = match &column.values {
                 Values::Numbers(numbers) => numbers.value(row).map(|value| value.to_string()),
                 Values::Texts(texts) => texts[row].clone(),
             };
-            *name = name.take().zip(text).map(|(name, text)| if name.is_empty() { text } else { format!("{name}/{text}") });
+            *name =
+                name.take().zip(text).map(|(name, text)| if name.is_empty() { text } else { format!("{name}/{text}") });
         }
     }
     for (row, _) in names.iter().enumerate().filter(|(_, name)| name.is_none()) {
-        let text = format!("a part of the composed name ({}) is empty; the row is not assessed", options.sample.join(", "));
+        let text =
+            format!("a part of the composed name ({}) is empty; the row is not assessed", options.sample.join(", "));
         let place = Place { column: None, cell: None, ..table.place(row, "sample") };
         findings.push(Finding::new(FindingCode::SampleMissing, Severity::Error, place, text));
     }

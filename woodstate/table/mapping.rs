@@ -96,13 +96,7 @@ pub(super) fn map(
     Ok((mapped, findings))
 }
 
-fn target(
-    header: &str,
-    at: &Place,
-    kind: TableKind,
-    options: &TableOptions,
-    findings: &mut Vec<Finding>,
-) -> Target {
+fn target(header: &str, at: &Place, kind: TableKind, options: &TableOptions, findings: &mut Vec<Finding>) -> Target {
     if header.is_empty() {
         return Target::Other;
     }
@@ -117,7 +111,10 @@ fn target(
             let near = parsed.near(kind);
             let text = match near.as_slice() {
                 [] => "not a column of woodstate; it travels along untouched".to_owned(),
-                names => format!("not a column of woodstate; it travels along untouched. Did you mean {}?", names.join(" or ")),
+                names => format!(
+                    "not a column of woodstate; it travels along untouched. Did you mean {}?",
+                    names.join(" or ")
+                ),
             };
             findings.push(report(FindingCode::ColumnUnknown, Severity::Note, text).found(header));
         }
@@ -127,7 +124,9 @@ fn target(
         return Target::Value(spec, None);
     };
     let in_file = Header::parse(header).unit;
-    if let (Some(written), Some(chosen)) = (in_file, parsed.unit.filter(|chosen| given.is_some() && in_file != Some(chosen))) {
+    if let (Some(written), Some(chosen)) =
+        (in_file, parsed.unit.filter(|chosen| given.is_some() && in_file != Some(chosen)))
+    {
         let text = format!("the header says {written}, the study file says {chosen}: {chosen} is used");
         findings.push(report(FindingCode::UnitOverridden, Severity::Note, text).found(header));
     }

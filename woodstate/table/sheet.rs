@@ -8,23 +8,11 @@ mod pack;
 use std::io::Cursor;
 use std::panic::AssertUnwindSafe;
 
-use calamine::DataRef;
-use calamine::Reader;
-use calamine::SheetType;
-use calamine::SheetVisible;
-use calamine::Xlsx;
-use calamine::XlsxError;
+use calamine::{DataRef, Reader, SheetType, SheetVisible, Xlsx, XlsxError};
 
-use crate::error::Error;
-use crate::error::ErrorKind;
-use crate::error::Place;
-use crate::error::Result;
-use crate::error::near;
-use crate::table::Grid;
-use crate::table::cell_name;
-use crate::table::grid::GridBuilder;
-use crate::table::grid::Kind;
-use crate::table::grid::Slot;
+use crate::error::{Error, ErrorKind, Place, Result, near};
+use crate::table::grid::{GridBuilder, Kind, Slot};
+use crate::table::{Grid, cell_name};
 
 /// How much of a workbook is taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -11,20 +11,12 @@ mod split;
 
 use std::borrow::Cow;
 
-use crate::error::Error;
-use crate::error::ErrorKind;
-use crate::error::Place;
-use crate::error::Result;
-use crate::table::CellOut;
-use crate::table::Decimal;
-use crate::table::Grid;
-use crate::table::SheetOut;
-use crate::table::grid::GridBuilder;
-use crate::table::grid::Kind;
+use crate::error::{Error, ErrorKind, Place, Result};
+use crate::table::grid::{GridBuilder, Kind};
+use crate::table::{CellOut, Decimal, Grid, SheetOut};
 
 use sniff::sniff;
-use split::Splitter;
-use split::Torn;
+use split::{Splitter, Torn};
 
 /// How a text is to be read.
 #[derive(Debug, Clone, PartialEq, Eq)]

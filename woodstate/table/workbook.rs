@@ -2,15 +2,9 @@
 //!
 //! A text is a text cell, never a formula or a link. No clock: the same sheets give the same bytes.
 
-use rust_xlsxwriter::DocProperties;
-use rust_xlsxwriter::ExcelDateTime;
-use rust_xlsxwriter::Format;
-use rust_xlsxwriter::Worksheet;
-use rust_xlsxwriter::XlsxError;
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Worksheet, XlsxError};
 
-use crate::error::Error;
-use crate::error::Place;
-use crate::error::Result;
+use crate::error::{Error, Place, Result};
 use crate::table::cell_name;
 
 /// A sheet to be written, as a workbook sheet or as delimited text.

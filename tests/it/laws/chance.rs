@@ -99,13 +99,8 @@ fn drawn(name: &str, taxon: &str, seed: u64, uncertain: &[Cause]) -> Propagated 
     propagate(&piece, &rules(), &how, name, taxon).unwrap()
 }
 
-const ALL: [Cause; 5] = [
-    Cause::MassSaturated,
-    Cause::MassOvenDry,
-    Cause::CellWallDensity,
-    Cause::SoundBasicDensity,
-    Cause::WaterDensity,
-];
+const ALL: [Cause; 5] =
+    [Cause::MassSaturated, Cause::MassOvenDry, Cause::CellWallDensity, Cause::SoundBasicDensity, Cause::WaterDensity];
 
 fn bits(results: &Propagated, quantity: Quantity) -> Vec<u64> {
     let sample = results.drawn.as_ref().expect("not drawn")[quantity as usize].as_ref().expect("unknown");
@@ -129,7 +124,6 @@ fn same_seed_draws_the_same_bytes_and_another_seed_does_not() {
 fn shared_causes_are_drawn_alike_for_all_pieces() {
     let shared = [Cause::CellWallDensity, Cause::SoundBasicDensity, Cause::WaterDensity];
     let of = |name: &str, taxon: &str, uncertain: &[Cause]| {
-        // The cell wall alone does not bend enough to be drawn, a dry mass known to 2e-4 g is no doubt either.
         let mut piece = Readings::default();
         for (cause, value, u) in [
             (Cause::MassSaturated, 106.4, 0.0),

@@ -33,8 +33,8 @@ fn basic_density(density_12: f64, shrinkage: Option<(f64, f64)>) -> f64 {
     of(&check(&readings), Quantity::BasicDensity) / 1000.0
 }
 
-/// Source: Vieilledent et al. 2018, doi:10.1002/ajb2.1175, data doi:10.18167/DVN1/KRVF0E [read]; four decimals
-/// [derived].
+/// Source: Vieilledent et al. 2018, doi:10.1002/ajb2.1175, data doi:10.18167/DVN1/KRVF0E \[read]; four decimals
+/// \[derived].
 #[test]
 fn exact_form_reproduces_the_published_density_of_each_tree() {
     for (tree, density_12, coefficient, fibre_saturation, published, recomputed) in TREES {
@@ -44,8 +44,8 @@ fn exact_form_reproduces_the_published_density_of_each_tree() {
     }
 }
 
-/// Source: the same data, trees 0850 Juglans regia and 1043 Fagus sylvatica, which lack S or both [read]; 0.57 to
-/// 0.4720 [derived].
+/// Source: the same data, trees 0850 Juglans regia and 1043 Fagus sylvatica, which lack S or both \[read]; 0.57 to
+/// 0.4720 \[derived].
 #[test]
 fn without_shrinkage_the_published_factor_stands_in() {
     agrees(basic_density(0.49, None), 0.41, 2);
@@ -55,7 +55,7 @@ fn without_shrinkage_the_published_factor_stands_in() {
     agrees(basic_density(0.57, None), 0.4720, 4);
 }
 
-/// Source: the same data: tree 2654C Abarema jupunba, 0.595 g/cm3, printed 0.60 [read].
+/// Source: the same data: tree 2654C Abarema jupunba, 0.595 g/cm3, printed 0.60 \[read].
 #[test]
 fn tree_on_the_edge_of_rounding() {
     let actual = basic_density(0.71, Some((0.51, 24.0)));
@@ -63,7 +63,7 @@ fn tree_on_the_edge_of_rounding() {
     agrees(actual, 0.60, 2);
 }
 
-/// Source: Vieilledent et al. 2018, Khaya ivorensis: swelling coefficient 0.46, S 24 %: R 0.41427 [derived].
+/// Source: Vieilledent et al. 2018, Khaya ivorensis: swelling coefficient 0.46, S 24 %: R 0.41427 \[derived].
 #[test]
 fn swelling_on_the_dry_volume_becomes_shrinkage_on_the_saturated_volume() {
     agrees(shrinkage_of_swelling(0.46 * 24.0) / 24.0, 0.414_27, 5);

@@ -25,7 +25,7 @@ const DISCS: [Disc; 13] = [
     ("longCWD065", 309.4, 77.7, 750.0946, 188.3722, 298.20),
 ];
 
-/// Source: Pitcher and Muller-Landau 2025, doi:10.5281/zenodo.16410468 [read]; moisture content [derived].
+/// Source: Pitcher and Muller-Landau 2025, doi:10.5281/zenodo.16410468 \[read]; moisture content \[derived].
 #[test]
 fn basic_density_and_moisture_content_of_each_disc() {
     for (disc, fresh, dry, bulk, basic, moisture) in DISCS {
@@ -45,7 +45,7 @@ fn basic_density_and_moisture_content_of_each_disc() {
     agrees(of(&thirteenth, Quantity::MaxWaterContent), 90.007, 3);
 }
 
-/// Source: the same file; cell wall 1.5 g/cm3 and water 1 g/cm3 [derived]. Air-filled pores show as a saturation below
+/// Source: the same file; cell wall 1.5 g/cm3 and water 1 g/cm3 \[derived]. Air-filled pores show as a saturation below
 /// 95 %, the limit of ours.
 #[test]
 fn discs_that_hold_air_are_not_saturated() {

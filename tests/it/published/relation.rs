@@ -41,21 +41,20 @@ const SOUND: [(&str, f64, [f64; 3]); 18] = [
     ("Castanea sativa, GWDD, N Africa rows", 0.44, [160.6, 161.9, 162.3]),
 ];
 
-/// Source: Forest Products Laboratory 2021, FPL-GTR-282, Eq. 4-3 [copy], inverted; five decimals [derived].
+/// Source: Forest Products Laboratory 2021, FPL-GTR-282, Eq. 4-3 \[copy], inverted; five decimals \[derived].
 #[test]
 fn basic_density_of_a_saturated_piece_from_its_water_content() {
     for (content, printed) in SATURATED {
         for (wall, printed) in [1500.0, 1530.0, 1470.0].into_iter().zip(printed) {
-            let piece =
-                check(&[(Cause::WaterContentDryBasis, content), UNIT_WATER, (Cause::CellWallDensity, wall)]);
+            let piece = check(&[(Cause::WaterContentDryBasis, content), UNIT_WATER, (Cause::CellWallDensity, wall)]);
             agrees(of(&piece, Quantity::BasicDensity) / 1000.0, printed, 5);
             agrees(basic_density_of_water_content(content, 1000.0, wall, 0.0) / 1000.0, printed, 5);
         }
     }
 }
 
-/// Source: densities of IPCC 2006, Table 4.14, and Zanne et al. 2009 [copy] in Eq. 4-3 of FPL-GTR-282 [copy]; one
-/// decimal [derived]. Not measured.
+/// Source: densities of IPCC 2006, Table 4.14, and Zanne et al. 2009 \[copy] in Eq. 4-3 of FPL-GTR-282 \[copy]; one
+/// decimal \[derived]. Not measured.
 #[test]
 fn sound_wood_holds_this_much_water_when_saturated() {
     for (taxon, density, printed) in SOUND {

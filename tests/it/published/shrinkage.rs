@@ -48,7 +48,7 @@ fn cross_section(radial: f64, tangential: f64) -> f64 {
     of(&piece, Quantity::ShrinkageCrossSection)
 }
 
-/// Source: Forest Products Laboratory 2021, FPL-GTR-282, Table 4-3, p. 4-8 [copy]; product [derived].
+/// Source: Forest Products Laboratory 2021, FPL-GTR-282, Table 4-3, p. 4-8 \[copy]; product \[derived].
 #[test]
 fn cross_section_is_the_product_of_both_directions() {
     for (_, radial, tangential, _, product) in WOODS {
@@ -58,16 +58,17 @@ fn cross_section_is_the_product_of_both_directions() {
 }
 
 /// Source: the same table. DIFFERENCE: the printed volumetric shrinkage is a measurement of its own; printed minus
-/// product runs from -0.64 to +1.60 points [derived].
+/// product runs from -0.64 to +1.60 points \[derived].
 #[test]
 fn printed_volumetric_shrinkage_is_not_the_product() {
-    let differences = WOODS.map(|(_, radial, tangential, volumetric, _)| volumetric - cross_section(radial, tangential));
+    let differences =
+        WOODS.map(|(_, radial, tangential, volumetric, _)| volumetric - cross_section(radial, tangential));
     agrees(differences.into_iter().fold(f64::INFINITY, f64::min), -0.64, 2);
     agrees(differences.into_iter().fold(f64::NEG_INFINITY, f64::max), 1.60, 2);
 }
 
-/// Source: RGZM, KUR project on mass finds, page on measurement by calliper [read], and white oak of the table above
-/// with a length that stays [derived].
+/// Source: RGZM, KUR project on mass finds, page on measurement by calliper \[read], and white oak of the table above
+/// with a length that stays \[derived].
 #[test]
 fn three_directions_without_change_of_length_equal_the_cross_section() {
     let piece = check(&[

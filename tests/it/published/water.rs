@@ -24,7 +24,7 @@ fn fresh(temperature: f64) -> f64 {
     fresh_water_density(temperature, Reference::shipped().unwrap().water())
 }
 
-/// Source: Tanaka et al. 2001, Metrologia 38:301, coefficients [memory]: 20, 15 and 4 °C [derived].
+/// Source: Tanaka et al. 2001, Metrologia 38:301, coefficients \[memory]: 20, 15 and 4 °C \[derived].
 #[test]
 fn fresh_water_at_usual_temperatures() {
     agrees(fresh(20.0), 998.2067, 4);
@@ -42,7 +42,7 @@ fn fresh_water_agrees_with_exact_fractions() {
     }
 }
 
-/// Source: Fofonoff and Millard 1983, UNESCO Tech. Pap. Mar. Sci. 44 (EOS-80), check values [read] and [memory], t on
+/// Source: Fofonoff and Millard 1983, UNESCO Tech. Pap. Mar. Sci. 44 (EOS-80), check values \[read] and \[memory], t on
 /// IPTS-68. DIFFERENCE below 0.002 kg/m3: the fresh-water part is that of Tanaka et al. 2001, as the standard of
 /// weighing, instead of that of EOS-80.
 #[test]
@@ -50,8 +50,8 @@ fn printed_check_values_of_eos_80() {
     let printed = [
         (0.0, 0.0, 999.842_594),
         (0.0, 30.0, 995.651_133_74),
-        (35.0, 0.0, 1028.106_331_41),
-        (35.0, 30.0, 1021.728_639_49),
+        (35.0, 0.0, 1_028.106_331_41),
+        (35.0, 30.0, 1_021.728_639_49),
         (35.0, 5.0, 1027.675),
         (35.0, 25.0, 1023.343),
         (0.0, 5.0, 999.967),

@@ -65,7 +65,8 @@ fn density_from_water_content_with_salty_pores() {
 #[test]
 fn saturated_density_with_salty_pores_in_fresh_water() {
     let case = Case::named("saturated_density_pore_salt");
-    let [density, pores, wall] = ["basic_density", "pore_water_density", "cell_wall_density"].map(|name| case.jet(name));
+    let [density, pores, wall] =
+        ["basic_density", "pore_water_density", "cell_wall_density"].map(|name| case.jet(name));
     let saturated = saturated_density(density, pores, wall);
     let submerged = submerged_density(saturated, case.jet("bath_water_density"));
     case.check(&[("saturated_density", saturated), ("submerged_density", submerged)]);

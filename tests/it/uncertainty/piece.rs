@@ -160,8 +160,10 @@ fn mean_of_five_pieces_keeps_the_uncertainty_that_they_share() {
         let all = pieces.iter().map(|piece| quantity(piece, name));
         all.reduce(|sum, jet| sum + jet).unwrap() / 5.0
     };
-    let mut results =
-        vec![("mean_basic_density", mean("basic_density")), ("mean_residual_basic_density", mean("residual_basic_density"))];
+    let mut results = vec![
+        ("mean_basic_density", mean("basic_density")),
+        ("mean_residual_basic_density", mean("residual_basic_density")),
+    ];
     let names = [
         ("basic_density_1", "residual_basic_density_1"),
         ("basic_density_2", "residual_basic_density_2"),

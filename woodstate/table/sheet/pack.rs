@@ -1,11 +1,8 @@
 //! The package of a workbook, looked at before anything in it is believed.
 
-use std::io::Cursor;
-use std::io::Read;
+use std::io::{Cursor, Read};
 
-use crate::error::Error;
-use crate::error::Place;
-use crate::error::Result;
+use crate::error::{Error, Place, Result};
 
 use super::Limits;
 

@@ -1,12 +1,9 @@
 //! Which character stands between the cells.
 
-use crate::error::Error;
-use crate::error::Result;
+use crate::error::{Error, Result};
 
-use super::of_file;
-use super::split::Splitter;
-use super::split::Torn;
-use super::torn_quote;
+use super::split::{Splitter, Torn};
+use super::{of_file, torn_quote};
 
 const CANDIDATES: [u8; 4] = [b';', b',', b'\t', b'|'];
 
