@@ -53,7 +53,7 @@ fn every_story_is_whole_and_names_no_brand_and_no_path() {
 
 #[test]
 fn the_legend_counts_pieces_and_tells_what_all_have() {
-    let row = |name: &str, taxon: &str| format!("{name},{taxon},none,0,none,10,32.9,30\n");
+    let row = |name: &str, taxon: &str| format!("{name},{taxon},none,0,none,none,10,32.9,30\n");
     let head = case::HEAD.replace(",timber,core_id,depth_from [mm],depth_to [mm]", "");
     let csv = format!("{head}\n{}{}", row("K1", "oak"), row("K2", "Salix/Populus"));
     let study = case::STUDY.replace("pore_salinity = \"0 g/kg\"\n", "");

@@ -72,11 +72,11 @@ impl Reference {
     /// Basic density of sound wood of a taxon, kg/m3; `None` if the list has no value for it.
     ///
     /// ```text
-    /// ρ_ref = mean of the published values
+    /// ρ_ref = mean over taxa of the mean of their published values
     /// u²    = s² + (c · ρ_ref)²
     /// ```
     ///
-    /// * `s`: standard deviation between the published values (sources, and the species of a genus or type), kg/m3.
+    /// * `s`: standard deviation between the species of a genus or type; of a single taxon, between its sources, kg/m3.
     ///   With one value nothing is known of it, and the relative spread between two databases stands in its place
     ///   (constant `density_spread_between_sources`).
     /// * `c`: relative standard deviation between trees of one species
@@ -102,8 +102,13 @@ impl Reference {
             return self.sound_density(self.taxon(taxon.genus.as_deref()?)?);
         }
         let values: Vec<f64> = entries.iter().map(|entry| entry.value).collect();
-        let density = mean(&values)?;
-        let spread = match variance_of(&values) {
+        let of_taxa: Vec<f64> = stand_ins
+            .iter()
+            .filter_map(|name| mean(&entries.iter().filter(|e| e.taxon == *name).map(|e| e.value).collect::<Vec<_>>()))
+            .collect();
+        let density = mean(&of_taxa)?;
+        let between = if of_taxa.len() > 1 { &of_taxa } else { &values };
+        let spread = match variance_of(between) {
             Some(variance) => variance.sqrt(),
             None => self.constant("density_spread_between_sources")?.value / 100.0 * density,
         };

@@ -4,8 +4,8 @@ use serde::Deserialize;
 
 use super::source::parse;
 use super::{Rank, Reference, Taxon};
-use crate::numeric::mean;
-use crate::quantity::{Cited, Evidence};
+use crate::numeric::{mean, sd};
+use crate::quantity::{Cited, Evidence, Measured};
 
 /// Shrinkage of sound wood from green to oven-dry, % of the green size.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,8 +14,11 @@ pub struct NormalShrinkage {
     pub radial: f64,
     /// Tangential, %.
     pub tangential: f64,
-    /// Volumetric, %. Not the product of the other two: printed values differ from it by up to 1.6 points.
-    pub volumetric: f64,
+    /// Volumetric, %. Not the product of the other two: printed values differ from it by up to 1.6 points. The standard
+    /// uncertainty is that between the rows behind it, and unknown where there is one row only.
+    pub volumetric: Measured,
+    /// Of the cross-section, by the product of radial and tangential, %.
+    pub cross_section: Measured,
     /// Source of each table row behind it.
     pub cited: Vec<Cited>,
 }
@@ -54,11 +57,16 @@ impl Reference {
         };
         let entries: Vec<&Entry> =
             self.shrinkages.iter().filter(|entry| stand_ins.contains(&entry.taxon.as_str())).collect();
-        let average = |of: fn(&Entry) -> f64| mean(&entries.iter().map(|entry| of(entry)).collect::<Vec<_>>());
+        let all = |of: fn(&Entry) -> f64| entries.iter().map(|entry| of(entry)).collect::<Vec<_>>();
+        let measured = |of: fn(&Entry) -> f64| {
+            let values = all(of);
+            Some(Measured { value: mean(&values)?, u: sd(&values) })
+        };
         Some(NormalShrinkage {
-            radial: average(|entry| entry.radial)?,
-            tangential: average(|entry| entry.tangential)?,
-            volumetric: average(|entry| entry.volumetric)?,
+            radial: mean(&all(|entry| entry.radial))?,
+            tangential: mean(&all(|entry| entry.tangential))?,
+            volumetric: measured(|entry| entry.volumetric)?,
+            cross_section: measured(|entry| 100.0 - (100.0 - entry.radial) * (100.0 - entry.tangential) / 100.0)?,
             cited: entries.iter().map(|entry| self.cited(&entry.source, &entry.place, entry.evidence)).collect(),
         })
     }

@@ -30,7 +30,7 @@ pub struct Taxon {
     pub rank: Rank,
     /// The genus; `None` for a type that spans genera.
     pub genus: Option<String>,
-    /// The taxa that a wood type stands for.
+    /// The taxa that a wood type stands for; of a genus, the species that stand for it, if not all of them do.
     #[serde(default)]
     pub members: Vec<String>,
     /// Other scientific names and ways of writing.
@@ -85,12 +85,23 @@ impl Reference {
         near(name, self.names.keys().map(String::as_str))
     }
 
+    /// Whether a taxon is another one or belongs to it: a species to its genus, a member to its type.
+    #[must_use]
+    pub fn belongs_to(&self, taxon: &Taxon, other: &Taxon) -> bool {
+        taxon.name == other.name
+            || (other.rank == Rank::Genus && taxon.genus.as_ref() == Some(&other.name))
+            || other.members.contains(&taxon.name)
+    }
+
     /// The taxa whose published values may stand for this one: itself, then the species of a genus or the members of
     /// a type, and theirs.
     pub(super) fn stand_ins<'a>(&'a self, taxon: &'a Taxon) -> Vec<&'a str> {
         let is_below = |other: &Taxon| match taxon.rank {
             Rank::Species => false,
-            Rank::Genus => other.rank == Rank::Species && other.genus.as_ref() == Some(&taxon.name),
+            Rank::Genus if taxon.members.is_empty() => {
+                other.rank == Rank::Species && other.genus.as_ref() == Some(&taxon.name)
+            }
+            Rank::Genus => taxon.members.contains(&other.name),
             Rank::Type => other.rank != Rank::Type && taxon.members.contains(&other.name),
         };
         let mut names = vec![taxon.name.as_str()];

@@ -9,13 +9,10 @@ use crate::reference::Reference;
 use crate::table::{Batch, Table};
 
 use super::gather::{Columns, Gathered};
-use super::inspect::{Rows, check_timbers, pieces, with_sample};
+use super::inspect::{Rows, check_timbers, pieces};
 use super::timber::timbers;
 use super::wood::Wood;
-use super::{
-    ByQuantity, ClassReading, Doubt, OutsideScope, Piece, Propagated, Route, Routes, Rules, StateOptions, Status,
-    Timber, propagate,
-};
+use super::{ByQuantity, ClassReading, Piece, Propagated, Routes, Rules, StateOptions, Status, Timber, propagate};
 
 /// The state of a batch.
 #[derive(Debug, Clone, PartialEq)]
@@ -109,21 +106,23 @@ fn shared_sources(options: &StateOptions, reference: &Reference) -> Vec<Cited> {
         reference.cited("unesco-eos80", "density of saline water, coefficients", Evidence::Memory),
         reference.scheme_source(&options.scheme),
     ];
-    let used = ["cell_wall_density", "saturation_low", "saturation_high"];
+    let used =
+        ["cell_wall_density", "saturation_low", "saturation_high", "decided_at", "borer_damage_limit", "ash_limit"];
     sources.extend(used.iter().filter_map(|name| reference.constant(name)).map(|c| reference.constant_source(c)));
     sources
 }
 
-struct Assessor<'a> {
-    samples: &'a Table,
-    timbers: Option<&'a Table>,
-    options: &'a StateOptions,
-    reference: &'a Reference,
-    columns: Columns<'a>,
-    woods: BTreeMap<Option<String>, Wood>,
-    findings: Vec<Finding>,
-    sources: Vec<Cited>,
-    drawn: usize,
+/// A batch under assessment.
+pub(super) struct Assessor<'a> {
+    pub(super) samples: &'a Table,
+    pub(super) timbers: Option<&'a Table>,
+    pub(super) options: &'a StateOptions,
+    pub(super) reference: &'a Reference,
+    pub(super) columns: Columns<'a>,
+    pub(super) woods: BTreeMap<Option<String>, Wood>,
+    pub(super) findings: Vec<Finding>,
+    pub(super) sources: Vec<Cited>,
+    pub(super) drawn: usize,
 }
 
 impl Assessor<'_> {
@@ -159,14 +158,19 @@ impl Assessor<'_> {
         let rules = Rules {
             stated_first: self.options.stated_first,
             is_conditioned: gathered.is_conditioned,
-            normal_shrinkage: wood.normal_shrinkage,
             ..Rules::plain(self.reference)
         };
         let name = piece.sample.clone().unwrap_or_default();
         let taxon = wood.name.clone().unwrap_or_default();
         let results = propagate(&gathered.readings, &rules, &self.options.propagation, &name, &taxon)?;
-        self.report_missing(&rows, &gathered, &results);
-        if results.values.is_empty() {
+        let is_known = |quantity: &&Quantity| results.values.of(**quantity).is_some();
+        // What sound wood would hold is known from the taxon alone: it is no result of the piece.
+        let is_measured = Quantity::ALL.iter().filter(is_known).any(|q| *q != Quantity::SoundMaxWaterContent);
+        self.report_missing(&rows, &gathered, &results, is_measured);
+        if self.report_impossible(&rows, &results) && is_measured {
+            piece.status = Status::Partial;
+        }
+        if !is_measured {
             piece.status = Status::NotAssessed;
             return Ok(piece);
         }
@@ -205,39 +209,6 @@ impl Assessor<'_> {
         wood
     }
 
-    /// Which readings are missing, and what that leaves.
-    fn report_missing(&mut self, rows: &Rows, gathered: &Gathered, results: &Propagated) {
-        let row = rows.rows[0];
-        let has = |cause| gathered.readings.of(cause).is_some();
-        let name = rows.sample.as_deref().unwrap_or_default();
-        let is_weighed = has(super::Cause::MassSaturated);
-        let is_dry = has(super::Cause::MassOvenDry);
-        let route = results.values.of(Quantity::BasicDensity).map(|density| density.route);
-        let (column, severity, text) = if results.values.is_empty() {
-            let missing = match (is_weighed, is_dry) {
-                (true, false) => "mass_oven_dry",
-                (false, true) => "mass_saturated",
-                _ => "mass_saturated",
-            };
-            let text = format!("{missing} of {name} is empty and no other route is left; the row is not assessed");
-            (missing, Severity::Error, text)
-        } else if is_weighed && !is_dry && route == Some(Route::SaturatedUndried) {
-            let text = format!(
-                "mass_oven_dry of {name} is empty: no oven-dry route; its volume is known, so the piece goes on without \
-                 drying"
-            );
-            ("mass_oven_dry", Severity::Warning, text)
-        } else if is_dry && !is_weighed {
-            let text =
-                format!("mass_saturated of {name} is empty: the water content comes from the density, if at all");
-            ("mass_saturated", Severity::Warning, text)
-        } else {
-            return;
-        };
-        let finding = Finding::new(FindingCode::MassMissing, severity, self.samples.place(row, column), text);
-        self.findings.push(with_sample(finding, rows.sample.as_ref()));
-    }
-
     fn fill(
         &mut self,
         piece: &mut Piece,
@@ -250,119 +221,35 @@ impl Assessor<'_> {
         piece.values = results.values;
         piece.parts = results.parts;
         self.drawn += usize::from(results.drawn.is_some());
-        self.caution(piece, rows, wood, &results);
-        if piece.values.of(Quantity::ResidualBasicDensity).is_some() {
-            self.sources.extend(wood.cited.iter().cloned());
-        }
-        if piece.values.of(Quantity::Collapse).is_some() {
-            self.sources.extend(wood.shrinkage_cited.iter().cloned());
-        }
         let blocked = self.blocked(piece, rows);
-        let Propagated { water_contents, densities, drawn, .. } = results;
-        piece.routes = Routes { max_water_content: water_contents, basic_density: densities };
-        if let Some(code) = blocked {
+        if blocked.is_some() {
             for quantity in [Quantity::ResidualBasicDensity, Quantity::LossOfWoodSubstance] {
                 piece.values.set(quantity, None);
                 piece.parts.set(quantity, None);
             }
+        }
+        self.caution(piece, rows, wood, &results);
+        self.cite(piece, wood);
+        let Propagated { water_contents, densities, drawn, impossible_draws, .. } = results;
+        piece.routes = Routes { max_water_content: water_contents, basic_density: densities };
+        if let Some(code) = blocked {
             piece.degradation_class = ClassReading::none(&self.options.scheme, code.story().text);
             return Ok(());
         }
+        piece
+            .cautions
+            .insert_if(impossible_draws > self.limit("impossible_draws_share") / 100.0, CautionCode::ImpossibleDraws);
         let drawn = drawn.unwrap_or_default();
         let scheme_quantity = Quantity::of_name(&self.options.scheme.quantity);
         let drawn = scheme_quantity.and_then(|quantity| drawn.get(quantity as usize)?.as_ref());
-        piece.degradation_class = self.class(piece, wood, drawn)?;
+        let mut class = self.class(piece, wood, drawn)?;
+        self.doubt_class(&mut class, piece, &gathered.readings);
+        piece.degradation_class = class;
         Ok(())
     }
 
-    fn class(&self, piece: &mut Piece, wood: &Wood, drawn: Option<&crate::numeric::Sample>) -> Result<ClassReading> {
-        let scheme = &self.options.scheme;
-        if !wood.is_in_scope {
-            if wood.name.is_none() || self.options.outside_scope == OutsideScope::NoClass {
-                let code = if wood.name.is_none() { CautionCode::TaxonUnknown } else { CautionCode::ClassOutOfScope };
-                piece.cautions.insert(code);
-                return Ok(ClassReading::none(scheme, code.story().text));
-            }
-            piece.cautions.insert(CautionCode::ClassedOutOfScope);
-            piece.is_out_of_scope = true;
-        }
-        let value = Quantity::of_name(&scheme.quantity).and_then(|quantity| piece.values.of(quantity));
-        let Some(value) = value else {
-            return Ok(ClassReading::none(scheme, format!("{} is unknown", scheme.quantity)));
-        };
-        let doubt = match (drawn, value.u) {
-            (Some(sample), _) => Doubt::Drawn(sample),
-            (None, Some(u)) => Doubt::Normal(u),
-            (None, None) => Doubt::Unknown,
-        };
-        ClassReading::of(scheme, value.value, doubt, self.options.boundary, self.options.decided_at)
-    }
-
-    /// Why a piece has no decay reading, if it has none.
-    fn blocked(&self, piece: &mut Piece, rows: &Rows) -> Option<CautionCode> {
-        let text = |name| rows.rows.iter().find_map(|row| self.samples.text(name, *row));
-        let number = |name| rows.rows.iter().find_map(|row| self.samples.number(name, *row));
-        let treatment = text("prior_treatment").or_else(|| {
-            let table = self.timbers?;
-            let row = (0..table.n_rows())
-                .find(|row| piece.timber.is_some() && table.text("timber", *row) == piece.timber.as_deref())?;
-            table.text("prior_treatment", row)
-        });
-        let is_unknown = |word: Option<&str>| matches!(word, None | Some("unknown"));
-        let charring = text("charring");
-        let borers = number("borer_damage");
-        piece.cautions.insert_if(
-            is_unknown(charring) || is_unknown(treatment) || borers.is_none(),
-            CautionCode::ConditionUnknown,
-        );
-        let reasons = [
-            (!is_unknown(charring) && charring != Some("none"), CautionCode::Charred),
-            (!is_unknown(treatment) && treatment != Some("none"), CautionCode::PriorTreatment),
-            (borers.is_some_and(|share| share > self.options.borer_damage_limit), CautionCode::BorerDamage),
-            (number("ash_content").is_some_and(|ash| ash > self.options.ash_limit), CautionCode::Mineralised),
-        ];
-        for (holds, code) in reasons {
-            piece.cautions.insert_if(holds, code);
-        }
-        reasons.into_iter().find(|(holds, _)| *holds).map(|(_, code)| code)
-    }
-
-    fn caution(&self, piece: &mut Piece, rows: &Rows, wood: &Wood, results: &Propagated) {
-        let limit = |name| self.reference.constant(name).map_or(f64::NAN, |constant| constant.value);
-        let of = |quantity| piece.values.of(quantity);
-        let value = |quantity| of(quantity).map(|value| value.value);
-        let is = |quantity, test: &dyn Fn(f64) -> bool| value(quantity).is_some_and(test);
-        let route = of(Quantity::BasicDensity).map(|density| density.route);
-        let hangs_up = rows.rows.iter().any(|row| {
-            self.samples.number("mass_sinker_immersed", *row).is_none()
-                && self.samples.number("mass_immersed", *row).is_some_and(|mass| mass <= 0.0)
-        });
-        let has_unknown_u = [Quantity::MaxWaterContent, Quantity::BasicDensity]
-            .into_iter()
-            .any(|quantity| of(quantity).is_some_and(|value| value.u.is_none()));
-        let is_below_sound = value(Quantity::MaxWaterContent)
-            .zip(value(Quantity::SoundMaxWaterContent))
-            .is_some_and(|(content, sound)| content < limit("below_sound_share") / 100.0 * sound);
-        let leached = limit("extractives_loss");
-        let shrinks = of(Quantity::ShrinkageCrossSection).or(of(Quantity::ShrinkageVolumetric)).is_some();
-        let found = [
-            (is(Quantity::Saturation, &|s| s < limit("saturation_low")) || hangs_up, CautionCode::NotSaturated),
-            (is(Quantity::Saturation, &|s| s > limit("saturation_high")), CautionCode::SurfaceWater),
-            (has_unknown_u, CautionCode::UncertaintyUnknown),
-            (results.drawn.is_some(), CautionCode::MonteCarlo),
-            (results.routes_disagree, CautionCode::RoutesDisagree),
-            (route == Some(Route::SaturatedUndried), CautionCode::CellWallDecides),
-            (route == Some(Route::SaturatedDried), CautionCode::FromWaterContent),
-            (is_below_sound, CautionCode::BelowSound),
-            (is(Quantity::ResidualBasicDensity, &|share| share > 100.0), CautionCode::ResidualAbove100),
-            (
-                wood.is_oak && is(Quantity::LossOfWoodSubstance, &|loss| loss > 0.0 && loss <= leached),
-                CautionCode::ExtractivesLeached,
-            ),
-            (shrinks && wood.normal_shrinkage.is_none(), CautionCode::NormalShrinkageUnknown),
-        ];
-        for (holds, code) in found {
-            piece.cautions.insert_if(holds, code);
-        }
+    /// The value of a limit; not a number, which no comparison passes, if the build has none.
+    pub(super) fn limit(&self, name: &str) -> f64 {
+        self.reference.constant(name).map_or(f64::NAN, |constant| constant.value)
     }
 }

@@ -65,13 +65,19 @@ pub enum Cause {
     BalanceCalibration,
     /// Density of all water, kg/m3, where it is stated instead of computed: shared.
     WaterDensity,
+    /// Normal volumetric shrinkage of the taxon, %: shared by the pieces of a taxon.
+    NormalShrinkageVolumetric,
+    /// Normal shrinkage of the cross-section of the taxon, %: shared by the pieces of a taxon.
+    NormalShrinkageCrossSection,
+    /// Basic density over density at 12 % moisture content, where no better conversion is known: shared.
+    Density12Factor,
     /// A derived quantity that was stated, in its own unit.
     Stated(Quantity),
 }
 
 impl Cause {
     const FIRST_SHARED: usize = Self::CellWallDensity.index();
-    const FIRST_STATED: usize = Self::WaterDensity.index() + 1;
+    const FIRST_STATED: usize = 33;
 
     /// How many causes there are.
     pub const COUNT: usize = Self::FIRST_STATED + Quantity::COUNT;
@@ -113,8 +119,19 @@ impl Cause {
             Self::PoreSalinity => 27,
             Self::BalanceCalibration => 28,
             Self::WaterDensity => 29,
-            Self::Stated(quantity) => 30 + quantity as usize,
+            Self::NormalShrinkageVolumetric => 30,
+            Self::NormalShrinkageCrossSection => 31,
+            Self::Density12Factor => 32,
+            Self::Stated(quantity) => Self::FIRST_STATED + quantity as usize,
         }
+    }
+
+    /// Whether the cause belongs to the wood, so that only pieces of one taxon share it.
+    #[must_use]
+    pub(super) fn is_of_taxon(index: usize) -> bool {
+        [Self::SoundBasicDensity, Self::NormalShrinkageVolumetric, Self::NormalShrinkageCrossSection]
+            .iter()
+            .any(|cause| cause.index() == index)
     }
 
     /// Place among the shared causes; `None` for a reading of one piece.

@@ -6,6 +6,7 @@ use crate::quantity::{Measured, Quantity};
 use crate::reference::Reference;
 use crate::table::{Numbers, Table};
 
+use super::inspect::SIZE_PLAY;
 use super::wood::Wood;
 use super::{Cause, Instruments, Reading, Readings, Shape, StateOptions, VolumeUncertainty};
 
@@ -13,6 +14,7 @@ use super::{Cause, Instruments, Reading, Readings, Shape, StateOptions, VolumeUn
 pub(super) struct Columns<'a> {
     readings: Vec<(Cause, &'a Numbers)>,
     sizes: Vec<Size<'a>>,
+    samples: &'a Table,
     temperature: Option<&'a Numbers>,
     weighing_salinity: Option<&'a Numbers>,
     pore_salinity: Option<&'a Numbers>,
@@ -54,6 +56,7 @@ impl<'a> Columns<'a> {
         Self {
             readings,
             sizes: Cause::DIRECTIONS.into_iter().filter_map(size).collect(),
+            samples,
             temperature: samples.numbers("weighing_water_temperature"),
             weighing_salinity: samples.numbers("weighing_water_salinity"),
             pore_salinity: samples.numbers("pore_water_salinity"),
@@ -69,12 +72,16 @@ impl<'a> Columns<'a> {
         reference: &Reference,
     ) -> Gathered {
         let mut gathered = Gathered { readings: Readings::default(), is_conditioned: false, cautions: Cautions::NONE };
+        let differ = reference.constant("repeats_differ_share").map_or(f64::NAN, |share| share.value / 100.0);
         for (cause, numbers) in &self.readings {
             let instrument = |value| instrument(*cause, value, &options.instruments);
             if let Some(reading) = average(numbers, rows, instrument) {
                 gathered.readings.set(*cause, reading);
+                let is_apart = rows.len() > 1 && range(numbers, rows) > differ * reading.value.abs();
+                gathered.cautions.insert_if(is_apart, CautionCode::RepeatsDiffer);
             }
         }
+        self.keep_shape(rows, &mut gathered);
         self.gather_sizes(rows, options, &mut gathered);
         self.gather_water(rows, options, reference, &mut gathered);
         let wall = options.cell_wall_density;
@@ -82,10 +89,36 @@ impl<'a> Columns<'a> {
         if let Some(sound) = wood.sound {
             gathered.readings.set(Cause::SoundBasicDensity, sound);
         }
+        if let Some([volumetric, cross_section]) = wood.normal_shrinkage {
+            gathered.readings.set(Cause::NormalShrinkageVolumetric, volumetric);
+            gathered.readings.set(Cause::NormalShrinkageCrossSection, cross_section);
+        }
+        // The conversion of a density at 12 % scatters from tree to tree, and nobody says by how much.
+        if let Some(factor) = reference.constant("basic_density_of_density_12") {
+            gathered.readings.set(Cause::Density12Factor, Reading::normal(factor.value, factor.u));
+        }
         if let Some(relative) = options.instruments.balance_calibration {
             gathered.readings.set(Cause::BalanceCalibration, Reading::normal(0.0, Some(relative / 100.0)));
         }
         gathered
+    }
+
+    /// The shape decides which sizes make a volume; sizes of two shapes without a word on which it is make none.
+    fn keep_shape(&self, rows: &[usize], gathered: &mut Gathered) {
+        let form = rows.iter().find_map(|row| self.samples.text("sample_form", *row));
+        let readings = &mut gathered.readings;
+        let is_both = readings.of(Cause::PieceDiameter).is_some() && readings.of(Cause::PieceWidth).is_some();
+        let unused: &[Cause] = match form {
+            Some("cylinder") => &[Cause::PieceWidth, Cause::PieceThickness],
+            Some("prism") => &[Cause::PieceDiameter],
+            Some("irregular") => &[Cause::PieceLength],
+            _ if is_both => &[Cause::PieceLength],
+            _ => &[],
+        };
+        for cause in unused {
+            readings.clear(*cause);
+        }
+        gathered.cautions.insert_if(is_both && form.is_none(), CautionCode::ShapeUnknown);
     }
 
     fn gather_sizes(&self, rows: &[usize], options: &StateOptions, gathered: &mut Gathered) {
@@ -99,31 +132,39 @@ impl<'a> Columns<'a> {
         gathered.cautions.insert_if(gathered.is_conditioned, CautionCode::ShrinkageConditioned);
         for size in &self.sizes {
             let dry = if gathered.is_conditioned { size.conditioned } else { size.oven_dry };
-            for (cause, reading) in [(size.saturated_cause, of(Some(size.saturated))), (size.dry_cause, of(dry))] {
-                if let Some(reading) = reading {
-                    gathered.readings.set(cause, reading);
+            if let Some((saturated, dry)) = of(Some(size.saturated)).zip(of(dry)) {
+                if dry.value <= SIZE_PLAY * saturated.value {
+                    gathered.readings.set(size.saturated_cause, saturated);
+                    gathered.readings.set(size.dry_cause, dry);
                 }
             }
+        }
+        let volume = |cause| gathered.readings.of(cause).map(|reading: Reading| reading.value);
+        let volumes = volume(Cause::VolumeSaturated).zip(volume(Cause::VolumeOvenDry));
+        if volumes.is_some_and(|(saturated, dry)| dry > SIZE_PLAY * saturated) {
+            gathered.readings.clear(Cause::VolumeOvenDry);
         }
     }
 
     fn gather_water(&self, rows: &[usize], options: &StateOptions, reference: &Reference, gathered: &mut Gathered) {
         let waters = &options.waters;
+        // What a row says is an error of its own; what the study says is shared by all rows.
         let of = |numbers: Option<&Numbers>, stated: Option<Measured>| {
             let in_row = numbers.and_then(|numbers| average(numbers, rows, |_| (None, Shape::Normal)));
-            in_row.or(stated.map(|stated| Reading::normal(stated.value, stated.u)))
+            let stated = stated.map(|stated| (Reading::normal(stated.value, stated.u), false));
+            in_row.map(|reading| (reading, true)).or(stated)
         };
         // Fresh water is fresh: a salinity of 0 needs no uncertainty.
         let salinity = |numbers, stated| {
-            of(numbers, stated).map(|reading| match reading {
-                Reading { value, u: None, shape } if value <= 0.0 => Reading { value, u: Some(0.0), shape },
-                reading => reading,
+            of(numbers, stated).map(|(reading, is_own)| {
+                let is_fresh = reading.u.is_none() && reading.value <= 0.0;
+                (Reading { u: if is_fresh { Some(0.0) } else { reading.u }, ..reading }, is_own)
             })
         };
         let pore = salinity(self.pore_salinity, waters.pore_salinity);
         gathered.cautions.insert_if(pore.is_none(), CautionCode::SaltPossible);
         if let Some(pore) = pore {
-            gathered.readings.set(Cause::PoreSalinity, pore);
+            set(&mut gathered.readings, Cause::PoreSalinity, pore);
         }
         if let Some(density) = waters.density {
             gathered.readings.set(Cause::WaterDensity, Reading::normal(density.value, density.u));
@@ -131,16 +172,25 @@ impl<'a> Columns<'a> {
         }
         let assumed = reference.constant("weighing_temperature");
         let temperature = of(self.temperature, waters.weighing_temperature)
-            .map(|reading| Reading { u: reading.u.or(options.instruments.thermometer), ..reading });
+            .map(|(reading, is_own)| (Reading { u: reading.u.or(options.instruments.thermometer), ..reading }, is_own));
         let weighing_salinity = salinity(self.weighing_salinity, waters.weighing_salinity);
-        let is_assumed = temperature.is_none_or(|reading| reading.u.is_none()) || weighing_salinity.is_none();
+        let is_assumed = temperature.is_none_or(|(reading, _)| reading.u.is_none()) || weighing_salinity.is_none();
         gathered.cautions.insert_if(is_assumed, CautionCode::WaterAssumed);
         if let Some(assumed) = assumed {
-            let temperature = temperature.unwrap_or(Reading::normal(assumed.value, assumed.u));
-            let u = temperature.u.or(assumed.u);
-            gathered.readings.set(Cause::WeighingTemperature, Reading { u, ..temperature });
+            let (reading, is_own) = temperature.unwrap_or((Reading::normal(assumed.value, assumed.u), false));
+            let u = reading.u.or(assumed.u);
+            set(&mut gathered.readings, Cause::WeighingTemperature, (Reading { u, ..reading }, is_own));
         }
-        gathered.readings.set(Cause::WeighingSalinity, weighing_salinity.unwrap_or(Reading::normal(0.0, Some(0.0))));
+        let fresh = (Reading::normal(0.0, Some(0.0)), false);
+        set(&mut gathered.readings, Cause::WeighingSalinity, weighing_salinity.unwrap_or(fresh));
+    }
+}
+
+fn set(readings: &mut Readings, cause: Cause, (reading, is_own): (Reading, bool)) {
+    if is_own {
+        readings.set_own(cause, reading);
+    } else {
+        readings.set(cause, reading);
     }
 }
 
@@ -173,8 +223,8 @@ fn rectangular(resolution: Option<f64>) -> (Option<f64>, Shape) {
 
 /// The reading of a column over the rows of a piece.
 ///
-/// Repeats are averaged; the uncertainty of one reading is then the larger of what the instrument gives and what the
-/// repeats show.
+/// Repeats are averaged. The uncertainty is the larger of what the instrument gives for one reading, since equal readings
+/// share their rounding, and of the scatter of the repeats over the root of their number.
 fn average(numbers: &Numbers, rows: &[usize], instrument: impl Fn(f64) -> (Option<f64>, Shape)) -> Option<Reading> {
     let one = |row: usize| {
         let value = numbers.value(row)?;
@@ -196,7 +246,13 @@ fn average(numbers: &Numbers, rows: &[usize], instrument: impl Fn(f64) -> (Optio
     let variances: Option<Vec<f64>> = readings.iter().map(|reading| reading.u.map(|u| u * u)).collect();
     let u = variances.and_then(|variances| mean(&variances)).map(|instrument| {
         let n: f64 = readings.iter().map(|_| 1.0).sum();
-        (instrument.max(variance_of(&values).unwrap_or(0.0)) / n).sqrt()
+        instrument.max(variance_of(&values).unwrap_or(0.0) / n).sqrt()
     });
     Some(Reading::normal(value, u))
+}
+
+/// Largest less smallest value over the rows of a piece.
+fn range(numbers: &Numbers, rows: &[usize]) -> f64 {
+    let values = || rows.iter().filter_map(|row| numbers.value(*row));
+    values().fold(f64::NEG_INFINITY, f64::max) - values().fold(f64::INFINITY, f64::min)
 }

@@ -42,6 +42,7 @@ pub(super) fn pieces(samples: &Table, findings: &mut Vec<Finding>) -> Vec<Rows> 
         piece.is_partial |= worst == RowState::Partial;
         refuse_twins(samples, piece, findings);
         refuse_impossible_pairs(samples, piece, findings);
+        doubt_sizes(samples, piece, findings);
     }
     pieces
 }
@@ -63,8 +64,25 @@ fn refuse_twins(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) 
     };
     let replicates = texts("replicate");
     let are_numbered = replicates.len() == piece.rows.len() && !replicates.contains(&None);
-    let differing: Vec<&str> =
-        ["timber", "core_id", "taxon"].into_iter().filter(|column| texts(column).len() > 1).collect();
+    const WORDS: [&str; 9] = [
+        "timber",
+        "core_id",
+        "taxon",
+        "wood_zone",
+        "charring",
+        "metal",
+        "prior_treatment",
+        "sample_form",
+        "decay_type",
+    ];
+    const NUMBERS: [&str; 3] = ["depth_from", "depth_to", "borer_damage"];
+    let differ = |column: &&str| texts(column).into_iter().flatten().count() > 1;
+    let number = |column: &str, row: usize| samples.number(column, row);
+    let spread = |column: &&str| {
+        let first = piece.rows.iter().find_map(|row| number(column, *row));
+        piece.rows.iter().filter_map(|row| number(column, *row)).any(|value| Some(value) != first)
+    };
+    let differing: Vec<&str> = WORDS.into_iter().filter(differ).chain(NUMBERS.into_iter().filter(spread)).collect();
     if are_numbered && differing.is_empty() {
         return;
     }
@@ -88,11 +106,13 @@ fn refuse_twins(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) 
 fn refuse_impossible_pairs(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) {
     for &row in &piece.rows {
         let number = |name| samples.number(name, row);
-        let has_sinker = number("mass_sinker_immersed").is_some();
+        let sinker = number("mass_sinker_immersed").unwrap_or(0.0);
         let Some(saturated) = number("mass_saturated") else { continue };
-        let pairs = [("mass_oven_dry", "oven-dry", false), ("mass_immersed", "under water", has_sinker)];
-        for (name, how, is_excused) in pairs {
-            let Some(mass) = number(name).filter(|mass| *mass >= saturated && !is_excused) else { continue };
+        let immersed = number("mass_immersed").map(|mass| mass - sinker);
+        let pairs =
+            [("mass_oven_dry", "oven-dry", number("mass_oven_dry")), ("mass_immersed", "under water", immersed)];
+        for (name, how, mass) in pairs {
+            let Some(mass) = mass.filter(|mass| *mass >= saturated) else { continue };
             let text =
                 format!("{mass} g {how} is not less than {saturated} g saturated in air; the row is not assessed");
             let finding = Finding::new(FindingCode::PairImpossible, Severity::Error, samples.place(row, name), text)
@@ -100,6 +120,34 @@ fn refuse_impossible_pairs(samples: &Table, piece: &mut Rows, findings: &mut Vec
                 .allowing(format!("less than {saturated} g"));
             findings.push(with_sample(finding, piece.sample.as_ref()));
             piece.is_refused = true;
+        }
+    }
+}
+
+/// A dry size may be read a little above the saturated one where the wood hardly shrinks.
+pub(super) const SIZE_PLAY: f64 = 1.01;
+
+/// Sizes and depths that cannot be right: they are not used, and the rest of the row is.
+fn doubt_sizes(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) {
+    const PAIRS: [(&str, &str); 4] = [
+        ("radial_saturated", "radial_oven_dry"),
+        ("tangential_saturated", "tangential_oven_dry"),
+        ("longitudinal_saturated", "longitudinal_oven_dry"),
+        ("volume_saturated", "volume_oven_dry"),
+    ];
+    for &row in &piece.rows {
+        let number = |name| samples.number(name, row);
+        for (saturated_name, dry_name) in PAIRS {
+            let (Some(saturated), Some(dry)) = (number(saturated_name), number(dry_name)) else { continue };
+            if dry > SIZE_PLAY * saturated {
+                let text = format!("dry it is larger than saturated ({dry} against {saturated}); it is not used");
+                let place = samples.place(row, dry_name);
+                let finding = Finding::new(FindingCode::PairImpossible, Severity::Warning, place, text)
+                    .found(dry.to_string())
+                    .allowing(format!("at most {saturated}"));
+                findings.push(with_sample(finding, piece.sample.as_ref()));
+                piece.is_partial = true;
+            }
         }
         if let (Some(from), Some(to)) = (number("depth_from"), number("depth_to"))
             && to <= from
@@ -132,6 +180,9 @@ pub(super) fn check_timbers(
     same_taxon: impl Fn(&str, &str) -> bool,
     findings: &mut Vec<Finding>,
 ) {
+    if let Some(table) = timbers {
+        refuse_timber_twins(table, findings);
+    }
     let mut rows: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for row in 0..samples.n_rows() {
         if let Some(timber) = samples.text("timber", row) {
@@ -170,5 +221,26 @@ pub(super) fn check_timbers(
                 );
             }
         }
+    }
+}
+
+/// Rows of the timbers table that name a timber again, or none.
+fn refuse_timber_twins(timbers: &Table, findings: &mut Vec<Finding>) {
+    let mut first: BTreeMap<&str, usize> = BTreeMap::new();
+    for row in 0..timbers.n_rows() {
+        let place = timbers.place(row, "timber");
+        let text = match timbers.text("timber", row) {
+            None => "the row names no timber; it belongs to nothing".to_owned(),
+            Some(name) => match first.get(name) {
+                None => {
+                    first.insert(name, timbers.row_number(row));
+                    continue;
+                }
+                Some(first) => {
+                    format!("timber {name} stands in row {first} already; that row is used, this one is not")
+                }
+            },
+        };
+        findings.push(Finding::new(FindingCode::TimberTwice, Severity::Warning, place, text));
     }
 }

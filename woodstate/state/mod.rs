@@ -12,11 +12,13 @@
 mod cause;
 mod degradation_class;
 mod derive;
+mod draw;
 mod options;
 mod propagate;
 mod readings;
 mod route;
 mod value;
+mod weighed;
 
 // Formulas: one noun a file, every public function of it offered.
 mod basic_density;
@@ -32,13 +34,19 @@ mod water_density;
 #[cfg(feature = "table")]
 mod assess;
 #[cfg(feature = "table")]
+mod doubt;
+#[cfg(feature = "table")]
 mod gather;
 #[cfg(feature = "table")]
 mod inspect;
 #[cfg(feature = "table")]
+mod missing;
+#[cfg(feature = "table")]
 mod piece;
 #[cfg(feature = "table")]
 mod timber;
+#[cfg(feature = "table")]
+mod verdict;
 #[cfg(feature = "table")]
 mod wood;
 

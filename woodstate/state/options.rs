@@ -92,10 +92,17 @@ pub struct StateOptions {
 }
 
 impl Propagation {
-    /// Coverage 0.95, seed 1, 20 000 draws where a piece needs them; the limits are proposals of ours.
+    /// Coverage 0.95, seed 1, 10 000 draws where a piece needs them; the limits are proposals of ours.
     #[must_use]
     pub fn usual() -> Self {
-        Self { coverage: 0.95, seed: 1, draws: 20_000, second_order_share: 0.1, disagreement: 3.0 }
+        Self {
+            coverage: 0.95,
+            seed: 1,
+            draws: 10_000,
+            second_order_share: 0.1,
+            disagreement: 3.0,
+            disagreement_share: 0.1,
+        }
     }
 }
 
@@ -111,6 +118,7 @@ impl StateOptions {
         let mut propagation = Propagation::usual();
         propagation.second_order_share = share("second_order_share") / 100.0;
         propagation.disagreement = share("routes_disagree");
+        propagation.disagreement_share = share("routes_disagree_share") / 100.0;
         Ok(Self {
             instruments: Instruments::default(),
             waters: Waters::default(),
@@ -148,14 +156,6 @@ impl<'a> Rules<'a> {
     /// Rules for a piece of which nothing is stated.
     #[must_use]
     pub fn plain(reference: &'a Reference) -> Self {
-        Self {
-            stated_first: false,
-            is_conditioned: false,
-            normal_shrinkage: None,
-            basic_density_of_density_12: reference
-                .constant("basic_density_of_density_12")
-                .map_or(f64::NAN, |constant| constant.value),
-            water: reference.water(),
-        }
+        Self { stated_first: false, is_conditioned: false, water: reference.water() }
     }
 }

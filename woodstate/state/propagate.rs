@@ -1,10 +1,11 @@
 //! From readings with uncertainties to results with uncertainties.
 
 use crate::error::Result;
-use crate::numeric::{Sample, Spread, Stream, normal_quantile};
+use crate::numeric::{Sample, normal_quantile};
 use crate::quantity::{Jet, Number, Quantity};
 
-use super::{ByQuantity, Cause, Derived, Readings, Route, Rules, Shape, Value, derive};
+use super::draw::{bent, draw};
+use super::{ByQuantity, Cause, Derived, Readings, Route, Rules, Value, derive};
 
 /// How uncertainty is propagated.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,8 @@ pub struct Propagation {
     pub second_order_share: f64,
     /// Combined standard uncertainties by which two routes may differ.
     pub disagreement: f64,
+    /// Share of the value by which they may differ where the uncertainty is unknown.
+    pub disagreement_share: f64,
 }
 
 /// The part of a result's uncertainty that other pieces do not share, and the parts that they do.
@@ -43,8 +46,12 @@ pub struct Propagated {
     pub densities: Vec<Value>,
     /// Draws by quantity, where the piece was drawn.
     pub drawn: Option<Vec<Option<Sample>>>,
-    /// Whether two measured routes to the density disagree beyond their uncertainty.
+    /// Whether two routes to one quantity disagree beyond their uncertainty.
     pub routes_disagree: bool,
+    /// Routes whose density is impossible, with what they give, kg/m3.
+    pub impossible: Vec<(Route, f64)>,
+    /// Share of the draws that were impossible; 0 where nothing was drawn.
+    pub impossible_draws: f64,
 }
 
 /// Results of a piece with propagated uncertainty.
@@ -54,11 +61,12 @@ pub struct Propagated {
 /// ```
 ///
 /// The causes are independent of each other; what two results of a piece, or two pieces, have in common, they have
-/// through common causes. Where the second-order term `½ Σ ∂²y/∂x_i² u_i²` exceeds the stated share of `u`, the piece is
-/// drawn `draws` times instead; `u` is then half the central interval of 68.27 %, because a formula such as 1/x has no
-/// standard deviation where x may reach 0. Draws that are physically impossible are left out. A cause common to many pieces is drawn
-/// once for all of them; the streams are keyed by the name of the piece and of the cause, so the order of rows does not
-/// matter.
+/// through common causes. Where the second-order term `½ Σ ∂²y/∂x_i² u_i²` (without cross terms) exceeds the stated share of `u`, the piece is
+/// drawn `draws` times for the quantities that bend; their `u` is then the standard deviation of the draws. A formula such
+/// as 1/x has none where x may reach 0: where it exceeds twice half the central interval of 68.27 %, that half is `u`.
+/// Draws that are physically impossible, or that leave the reported route, are left out. A cause common to many pieces is
+/// drawn once for all of them; the streams are keyed by the name of the piece and of the cause, so the order of rows does
+/// not matter.
 ///
 /// * `name`: name of the piece, `taxon`: of its wood; they key the random streams
 ///
@@ -97,21 +105,23 @@ pub fn propagate(
     } else {
         linear::<{ Cause::COUNT }>(readings, rules, how, factor)
     };
-    if bends(&results, readings, rules, how) {
-        draw(&mut results, readings, rules, how, name, taxon)?;
+    let bent = bent(&results, readings, rules, how);
+    if !bent.is_empty() {
+        draw(&mut results, &bent, readings, rules, how, name, taxon)?;
     }
     Ok(results)
 }
 
 /// The causes with an uncertainty, each with a place among the derivatives.
 struct Slots<const N: usize> {
-    cause: [usize; N],
+    /// Place among the causes that other pieces share.
+    shared: [Option<usize>; N],
     u: [Option<f64>; N],
     n: usize,
 }
 
 fn linear<const N: usize>(readings: &Readings, rules: &Rules<'_>, how: &Propagation, factor: f64) -> Propagated {
-    let mut slots = Slots::<N> { cause: [0; N], u: [Some(0.0); N], n: 0 };
+    let mut slots = Slots::<N> { shared: [None; N], u: [Some(0.0); N], n: 0 };
     let mut causes = [None; Cause::COUNT];
     for (index, reading) in readings.entries().iter().enumerate() {
         let Some(reading) = reading else { continue };
@@ -119,7 +129,7 @@ fn linear<const N: usize>(readings: &Readings, rules: &Rules<'_>, how: &Propagat
             Jet::exact(reading.value)
         } else {
             let jet = Jet::cause(reading.value, slots.n);
-            (slots.cause[slots.n], slots.u[slots.n]) = (index, reading.u);
+            (slots.shared[slots.n], slots.u[slots.n]) = (readings.shared_place(index), reading.u);
             slots.n += 1;
             jet
         });
@@ -132,6 +142,8 @@ fn linear<const N: usize>(readings: &Readings, rules: &Rules<'_>, how: &Propagat
         densities: Vec::new(),
         drawn: None,
         routes_disagree: false,
+        impossible: Vec::new(),
+        impossible_draws: 0.0,
     };
     for &quantity in Quantity::ALL {
         if let Some((jet, route)) = derived.value(quantity) {
@@ -145,7 +157,8 @@ fn linear<const N: usize>(readings: &Readings, rules: &Rules<'_>, how: &Propagat
     };
     results.water_contents = derived.water_contents().map(|route| reported(Quantity::MaxWaterContent, route)).collect();
     results.densities = derived.densities().map(|route| reported(Quantity::BasicDensity, route)).collect();
-    results.routes_disagree = slots.disagree(&derived, how.disagreement);
+    results.routes_disagree = slots.disagree(&derived, how);
+    results.impossible = derived.impossible().collect();
     results
 }
 
@@ -156,7 +169,7 @@ impl<const N: usize> Slots<N> {
         for slot in 0..self.n {
             if jet.slope[slot].abs() > 0.0 {
                 let part = jet.slope[slot] * self.u[slot]?;
-                match Cause::shared_index(self.cause[slot]) {
+                match self.shared[slot] {
                     Some(shared) => parts.shared[shared] = part,
                     None => parts.own_variance += part * part,
                 }
@@ -165,19 +178,28 @@ impl<const N: usize> Slots<N> {
         Some(parts)
     }
 
-    /// Whether the first measured route to the density differs from another by more than the uncertainty allows.
-    fn disagree(&self, derived: &Derived<Jet<N>>, limit: f64) -> bool {
-        let mut measured = derived.densities().filter(|(route, _)| {
-            matches!(
-                route,
-                Route::Displaced | Route::Immersed | Route::Geometric | Route::Stated | Route::SaturatedUndried
-            )
-        });
-        let Some((_, first)) = measured.next() else { return false };
-        measured.any(|(_, other)| {
+    /// Whether two routes to one quantity differ by more than their uncertainty allows; where it is unknown, by more than
+    /// a stated share.
+    fn disagree(&self, derived: &Derived<Jet<N>>, how: &Propagation) -> bool {
+        let is_measured = |route: &Route| {
+            let taken_from_content = matches!(route, Route::SaturatedDried | Route::Density12);
+            !taken_from_content
+        };
+        let is_apart = |first: Jet<N>, other: Jet<N>| {
             let difference = first - other;
-            self.parts(&difference).is_some_and(|parts| difference.value.abs() > limit * parts.u())
-        })
+            let limit = match self.parts(&difference) {
+                Some(parts) => how.disagreement * parts.u(),
+                None => how.disagreement_share * first.value.abs(),
+            };
+            difference.value.abs() > limit
+        };
+        let mut densities = derived.densities().filter(|(route, _)| is_measured(route));
+        let density = densities.next();
+        let mut contents =
+            derived.water_contents().filter(|(route, _)| matches!(route, Route::Weighed | Route::Stated));
+        let content = contents.next();
+        density.is_some_and(|(_, first)| densities.any(|(_, other)| is_apart(first, other)))
+            || content.is_some_and(|(_, first)| contents.any(|(_, other)| is_apart(first, other)))
     }
 }
 
@@ -193,109 +215,4 @@ fn value(quantity: Quantity, route: Route, value: f64, u: Option<f64>, factor: f
     let u = u.filter(|u| u.is_finite());
     let interval = u.map(|u| [value - factor * u, value + factor * u]);
     Value { value, u, interval, unit: quantity.spec().unit, route }
-}
-
-/// The quantities whose bending decides, since all others follow from them.
-const DECISIVE: [Quantity; 2] = [Quantity::MaxWaterContent, Quantity::BasicDensity];
-
-/// Whether the second-order term is too large for a straight line.
-fn bends(results: &Propagated, readings: &Readings, rules: &Rules<'_>, how: &Propagation) -> bool {
-    // Of a formula such as 1/x the term over u is u/x, so small relative uncertainties need no look.
-    let is_wide = |quantity: &Quantity| {
-        results
-            .values
-            .of(*quantity)
-            .is_some_and(|value| value.u.is_some_and(|u| u > 0.5 * how.second_order_share * value.value.abs()))
-    };
-    if !DECISIVE.iter().any(is_wide) {
-        return false;
-    }
-    let at = readings.values();
-    let mut shift = [0.0; DECISIVE.len()];
-    for (index, reading) in readings.entries().iter().enumerate() {
-        let Some((reading, u)) = reading.and_then(|reading| Some((reading, reading.u.filter(|u| *u > 0.0)?))) else {
-            continue;
-        };
-        let moved = |by: f64| {
-            let mut moved = at;
-            moved[index] = Some(reading.value + by);
-            derive(&moved, rules)
-        };
-        let (above, below) = (moved(u), moved(-u));
-        for (shift, quantity) in shift.iter_mut().zip(DECISIVE) {
-            let Some(value) = results.values.of(quantity) else { continue };
-            match (above.value(quantity), below.value(quantity)) {
-                (Some((above, _)), Some((below, _))) => *shift += 0.5 * (above + below - 2.0 * value.value),
-                // One standard uncertainty leads to the impossible.
-                _ => return true,
-            }
-        }
-    }
-    DECISIVE.iter().zip(shift).any(|(quantity, shift)| {
-        let u = results.values.of(*quantity).and_then(|value| value.u);
-        u.is_some_and(|u| shift.abs() > how.second_order_share * u)
-    })
-}
-
-/// Share of a normal distribution that lies more than one standard deviation below its mean.
-const ONE_SIGMA_TAIL: f64 = 0.158_655_253_931_457_05;
-
-/// Draws a piece and replaces its uncertainties, where the straight line knows them.
-fn draw(
-    results: &mut Propagated,
-    readings: &Readings,
-    rules: &Rules<'_>,
-    how: &Propagation,
-    name: &str,
-    taxon: &str,
-) -> Result<()> {
-    let mut causes = readings.values();
-    let mut sources = Vec::new();
-    for (index, reading) in readings.entries().iter().enumerate() {
-        if let Some((reading, u)) = reading.and_then(|reading| Some((reading, reading.u.filter(|u| *u > 0.0)?))) {
-            let spread = match reading.shape {
-                Shape::Normal => Spread::normal(reading.value, u)?,
-                Shape::Rectangular => {
-                    let half = u * 3.0_f64.sqrt();
-                    Spread::rectangular(reading.value - half, reading.value + half)?
-                }
-            };
-            let cause = index.to_string();
-            let of_taxon = if index == Cause::SoundBasicDensity.index() { taxon } else { "" };
-            let stream = match Cause::shared_index(index) {
-                Some(_) => Stream::keyed(how.seed, &["shared", &cause, of_taxon]),
-                None => Stream::keyed(how.seed, &["piece", name, &cause]),
-            };
-            sources.push((index, spread, stream));
-        }
-    }
-    let mut drawn: Vec<Vec<f64>> = vec![Vec::with_capacity(how.draws); Quantity::COUNT];
-    for _ in 0..how.draws {
-        for (index, spread, stream) in &mut sources {
-            causes[*index] = Some(spread.draw(stream));
-        }
-        let derived = derive(&causes, rules);
-        let is_possible = DECISIVE
-            .iter()
-            .all(|quantity| results.values.of(*quantity).is_none() || derived.value(*quantity).is_some());
-        for (quantity, drawn) in Quantity::ALL.iter().zip(&mut drawn).filter(|_| is_possible) {
-            drawn.extend(derived.value(*quantity).map(|(value, _)| value));
-        }
-    }
-    let tail = (1.0 - how.coverage) / 2.0;
-    let mut samples = Vec::with_capacity(Quantity::COUNT);
-    for (&quantity, drawn) in Quantity::ALL.iter().zip(drawn) {
-        let known = results.values.of(quantity).filter(|value| value.u.is_some());
-        let Some(value) = known.filter(|_| drawn.len() > 1) else {
-            samples.push(None);
-            continue;
-        };
-        let sample = Sample::new(drawn)?;
-        let interval = Some([sample.quantile(tail)?, sample.quantile(1.0 - tail)?]);
-        let u = 0.5 * (sample.quantile(1.0 - ONE_SIGMA_TAIL)? - sample.quantile(ONE_SIGMA_TAIL)?);
-        results.values.set(quantity, Some(Value { u: Some(u).filter(|u| u.is_finite()), interval, ..value }));
-        samples.push(Some(sample));
-    }
-    results.drawn = Some(samples);
-    Ok(())
 }

@@ -41,35 +41,56 @@ impl Reading {
 /// assert!(piece.of(Cause::MassOvenDry).is_none());
 /// ```
 #[derive(Debug, Clone, PartialEq)]
-pub struct Readings([Option<Reading>; Cause::COUNT]);
+pub struct Readings {
+    entries: [Option<Reading>; Cause::COUNT],
+    own: [bool; Cause::SHARED],
+}
 
 impl Default for Readings {
     fn default() -> Self {
-        Self([None; Cause::COUNT])
+        Self { entries: [None; Cause::COUNT], own: [false; Cause::SHARED] }
     }
 }
 
 impl Readings {
     /// Sets what is known of a cause.
     pub fn set(&mut self, cause: Cause, reading: Reading) {
-        self.0[cause.index()] = Some(reading);
+        self.entries[cause.index()] = Some(reading);
+    }
+
+    /// Sets what was measured for this piece alone, of a cause that pieces usually share: its error averages out.
+    pub fn set_own(&mut self, cause: Cause, reading: Reading) {
+        self.set(cause, reading);
+        if let Some(place) = Cause::shared_index(cause.index()) {
+            self.own[place] = true;
+        }
+    }
+
+    /// Forgets a cause.
+    pub fn clear(&mut self, cause: Cause) {
+        self.entries[cause.index()] = None;
+    }
+
+    /// Place among the causes that other pieces share; `None` for what belongs to this piece alone.
+    pub(super) fn shared_place(&self, index: usize) -> Option<usize> {
+        Cause::shared_index(index).filter(|place| !self.own[*place])
     }
 
     /// What is known of a cause.
     #[must_use]
     pub fn of(&self, cause: Cause) -> Option<Reading> {
-        self.0[cause.index()]
+        self.entries[cause.index()]
     }
 
     /// The entries by their place; `None` where nothing is known.
     #[must_use]
     pub fn entries(&self) -> &[Option<Reading>; Cause::COUNT] {
-        &self.0
+        &self.entries
     }
 
     /// The plain values.
     #[must_use]
     pub fn values(&self) -> [Option<f64>; Cause::COUNT] {
-        self.0.map(|entry| entry.map(|reading| reading.value))
+        self.entries.map(|entry| entry.map(|reading| reading.value))
     }
 }

@@ -10,6 +10,7 @@ use crate::numeric::{mean, normal_quantile, student_quantile, variance_of};
 use crate::quantity::Quantity;
 use crate::table::Table;
 
+use super::verdict::bias;
 use super::{ByQuantity, Cause, ClassReading, Doubt, Parts, Piece, StateOptions, Value};
 
 /// The quantities that are summed up for a timber.
@@ -51,9 +52,9 @@ pub struct Timber {
     pub n_read: usize,
     /// Cores that are named.
     pub n_cores: usize,
-    /// The increments of each core that lie nearest the surface; `None` where no depth is known.
+    /// The outermost increments of the cores, as far as they overlap; `None` where no depth is known or none was read.
     pub outer: Option<Zone>,
-    /// The deepest increments of cores that have more than one; `None` where there are none.
+    /// The deepest increments of the cores, as far as they overlap; `None` where no core has more than one.
     pub inner: Option<Zone>,
     /// The most degraded piece; `None` where no piece has a decay reading.
     pub worst: Option<Worst>,
@@ -78,59 +79,92 @@ pub(super) fn timbers(pieces: &[Piece], table: Option<&Table>, options: &StateOp
             groups.entry(timber).or_default().push(piece);
         }
     }
-    groups.into_iter().map(|(name, pieces)| timber(name, &pieces, options)).collect()
+    let listed_taxon = |name: &str| {
+        let table = table?;
+        (0..table.n_rows())
+            .find(|row| table.text("timber", *row) == Some(name))
+            .and_then(|row| table.text("taxon", row))
+    };
+    groups.into_iter().map(|(name, pieces)| timber(name, &pieces, listed_taxon(name), options)).collect()
 }
 
-fn timber(name: &str, pieces: &[&Piece], options: &StateOptions) -> Result<Timber> {
+fn timber<'a>(name: &str, pieces: &[&'a Piece], listed_taxon: Option<&str>, options: &StateOptions) -> Result<Timber> {
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(Quantity::MaxWaterContent);
-    let is_classed = |piece: &&Piece| piece.degradation_class.most_likely.is_some();
-    let is_read = |piece: &&Piece| piece.values.of(ruling).is_some() && !piece.cautions.iter().any(|code| blocks(code));
+    let is_read = |piece: &&Piece| piece.values.of(ruling).is_some() && !piece.cautions.iter().any(blocks);
     let read: Vec<&Piece> = pieces.iter().copied().filter(is_read).collect();
-    let (outer, inner, between) = zones(&read);
+    let zones = Zones::of(pieces);
+    let read_of = |zone: &[&'a Piece]| -> Vec<&'a Piece> { zone.iter().copied().filter(is_read).collect() };
+    let (outer, inner, alone) = (read_of(&zones.outer), read_of(&zones.inner), read_of(&zones.alone));
     let mut taxa: Vec<&Option<String>> = pieces.iter().map(|piece| &piece.taxon).collect();
+    taxa.sort_unstable();
     taxa.dedup();
+    let taxon = match taxa.as_slice() {
+        [] => listed_taxon.map(str::to_owned),
+        [taxon] => (*taxon).clone(),
+        _ => None,
+    };
+    let worst = worst(&read, ruling, options);
     let mut timber = Timber {
         timber: name.to_owned(),
-        taxon: if let [taxon] = taxa.as_slice() { (*taxon).clone() } else { None },
+        taxon,
         n_samples: pieces.len(),
         n_read: read.len(),
         n_cores: cores(pieces),
         outer: zone(&outer, options)?,
         inner: zone(&inner, options)?,
-        worst: worst(&read, ruling, options).map(|piece| Worst { sample: piece.sample.clone(), values: piece.values }),
+        worst: worst.map(|piece| Worst { sample: piece.sample.clone(), values: piece.values }),
         range: range(&read),
         degradation_class: ClassReading::none(&options.scheme, reason(pieces)),
         cautions: Cautions::NONE,
     };
+    let has_depth = |piece: &&&Piece| piece.depth_from.is_some() || piece.depth_to.is_some();
     timber.cautions.insert_if(!pieces.is_empty() && read.len() < pieces.len(), CautionCode::TimberPartly);
-    let has_depth = |piece: &&Piece| piece.depth_from.is_some() || piece.depth_to.is_some();
-    let is_depth_known = read.iter().all(has_depth);
-    timber.cautions.insert_if(!is_depth_known, CautionCode::DepthUnknown);
-    if !worst(&read, ruling, options).as_ref().is_some_and(is_classed) {
+    timber.cautions.insert_if(!read.iter().all(|piece| has_depth(&piece)), CautionCode::DepthUnknown);
+    if worst.is_none_or(|worst| worst.degradation_class.most_likely.is_none()) {
         return Ok(timber);
     }
-    let candidates = [&outer, &inner].into_iter().filter_map(|group| {
-        let mean =
-            mean(&group.iter().filter_map(|piece| piece.values.of(ruling)).map(|v| v.value).collect::<Vec<_>>())?;
+    timber.degradation_class = decisive_class(&outer, &inner, &alone, ruling, options)?;
+    timber.cautions.insert_if(timber.degradation_class.probability.is_none(), CautionCode::OneCore);
+    if outer.len() < zones.outer.len() {
+        timber.cautions.insert(CautionCode::RimUnread);
+        timber.degradation_class.decided = false;
+        timber.degradation_class.reason = Some(CautionCode::RimUnread.story().text.to_owned());
+    }
+    Ok(timber)
+}
+
+/// The class of the worst of: the mean of the outer zone, that of the inner one, each piece that stands alone.
+fn decisive_class(
+    outer: &[&Piece],
+    inner: &[&Piece],
+    alone: &[&Piece],
+    ruling: Quantity,
+    options: &StateOptions,
+) -> Result<ClassReading> {
+    let content = |piece: &Piece| piece.values.of(ruling).map(|value| value.value);
+    let groups = [outer, inner].into_iter().filter_map(|group| {
+        let mean = mean(&group.iter().filter_map(|piece| content(piece)).collect::<Vec<_>>())?;
         Some((mean, Some(group)))
     });
-    // A piece between, or one of unknown depth, stands for itself: it enters no mean.
-    let singles = between.into_iter().chain(read.iter().copied().filter(|piece| !has_depth(piece)));
-    let singles = singles.filter_map(|piece| Some((piece.values.of(ruling)?.value, None)));
-    let decisive = candidates.chain(singles).reduce(|a, b| if is_worse(b.0, a.0, options) { b } else { a });
-    let Some((value, group)) = decisive else { return Ok(timber) };
-    let spread = group.filter(|group| cores(group) > 1).map(|group| scatter(group, ruling));
-    let doubt = match spread {
-        Some(Some((u, degrees))) => Doubt::Student(u, degrees),
-        Some(None) | None => Doubt::Unknown,
+    let singles = alone.iter().filter_map(|piece| Some((content(piece)?, None)));
+    let decisive = groups.chain(singles).reduce(|a, b| if is_worse(b.0, a.0, options) { b } else { a });
+    let Some((value, group)) = decisive else {
+        return Ok(ClassReading::none(&options.scheme, format!("{} is unknown", options.scheme.quantity)));
+    };
+    let doubt = match group.filter(|group| cores(group) > 1).and_then(|group| scatter(group, ruling)) {
+        Some((u, degrees)) => Doubt::Student(u, degrees),
+        None => Doubt::Unknown,
     };
     let mut class = ClassReading::of(&options.scheme, value, doubt, options.boundary, options.decided_at)?;
-    if spread.is_none() {
+    if class.probability.is_none() {
         class.reason = Some("probability not stated: it needs the scatter between cores".to_owned());
-        timber.cautions.insert(CautionCode::OneCore);
     }
-    timber.degradation_class = class;
-    Ok(timber)
+    let biased = group.unwrap_or_default().iter().find_map(|piece| bias(piece.cautions));
+    if let Some(code) = biased.filter(|_| class.decided) {
+        class.decided = false;
+        class.reason = Some(code.story().text.to_owned());
+    }
+    Ok(class)
 }
 
 /// Whether a caution takes the decay reading from a piece.
@@ -158,26 +192,62 @@ fn cores(pieces: &[&Piece]) -> usize {
     names.len()
 }
 
-/// The outermost increment of each core, the innermost of each core that has more than one, and the rest. A piece without
-/// a core is a core of its own; one without a depth is in none of them.
-fn zones<'a>(read: &[&'a Piece]) -> (Vec<&'a Piece>, Vec<&'a Piece>, Vec<&'a Piece>) {
-    let mut by_core: BTreeMap<(Option<&str>, Option<&str>), Vec<&'a Piece>> = BTreeMap::new();
-    for piece in read.iter().filter(|piece| piece.depth_from.or(piece.depth_to).is_some()) {
-        let own_name = piece.sample.as_deref().filter(|_| piece.core_id.is_none());
-        by_core.entry((piece.core_id.as_deref(), own_name)).or_default().push(piece);
-    }
-    let (mut outer, mut inner, mut between) = (Vec::new(), Vec::new(), Vec::new());
-    for mut pieces in by_core.into_values() {
-        let depth = |piece: &&Piece| piece.depth_from.or(piece.depth_to).unwrap_or(f64::INFINITY);
-        pieces.sort_by(|a, b| depth(a).total_cmp(&depth(b)));
-        if pieces.len() > 1 {
-            inner.extend(pieces.pop());
+/// The pieces of a timber by depth, whether they could be read or not.
+#[derive(Default)]
+struct Zones<'a> {
+    outer: Vec<&'a Piece>,
+    inner: Vec<&'a Piece>,
+    alone: Vec<&'a Piece>,
+}
+
+impl<'a> Zones<'a> {
+    /// The outermost increments of the cores that overlap the outermost of all; the deepest ones that overlap the deepest
+    /// of all; everything else stands alone, a piece of unknown depth too. A piece without a core is a core of its own.
+    fn of(pieces: &[&'a Piece]) -> Self {
+        let mut zones = Self::default();
+        let mut by_core: BTreeMap<(Option<&str>, Option<&str>), Vec<&'a Piece>> = BTreeMap::new();
+        for piece in pieces {
+            if piece.depth_from.or(piece.depth_to).is_none() {
+                zones.alone.push(piece);
+                continue;
+            }
+            let own_name = piece.sample.as_deref().filter(|_| piece.core_id.is_none());
+            by_core.entry((piece.core_id.as_deref(), own_name)).or_default().push(piece);
         }
-        let mut rest = pieces.into_iter();
-        outer.extend(rest.next());
-        between.extend(rest);
+        let (mut first, mut last) = (Vec::new(), Vec::new());
+        for mut core in by_core.into_values() {
+            core.sort_by(|a, b| start(a).total_cmp(&start(b)));
+            if core.len() > 1 {
+                last.extend(core.pop());
+            }
+            let mut rest = core.into_iter();
+            first.extend(rest.next());
+            zones.alone.extend(rest);
+        }
+        let outermost = first.iter().copied().min_by(|a, b| start(a).total_cmp(&start(b)));
+        let deepest = last.iter().copied().max_by(|a, b| start(a).total_cmp(&start(b)));
+        for (found, reference, zone) in [(first, outermost, &mut zones.outer), (last, deepest, &mut zones.inner)] {
+            for piece in found {
+                if reference.is_some_and(|reference| overlap(reference, piece)) {
+                    zone.push(piece);
+                } else {
+                    zones.alone.push(piece);
+                }
+            }
+        }
+        zones
     }
-    (outer, inner, between)
+}
+
+/// Depth at which a piece begins, as far as it is known, mm.
+fn start(piece: &Piece) -> f64 {
+    piece.depth_from.or(piece.depth_to).unwrap_or(f64::INFINITY)
+}
+
+/// Whether two increments have some depth in common.
+fn overlap(a: &Piece, b: &Piece) -> bool {
+    let end = |piece: &Piece| piece.depth_to.unwrap_or(start(piece));
+    start(a).total_cmp(&start(b)).is_eq() || (start(a) < end(b) && start(b) < end(a))
 }
 
 fn zone(pieces: &[&Piece], options: &StateOptions) -> Result<Option<Zone>> {
@@ -186,14 +256,15 @@ fn zone(pieces: &[&Piece], options: &StateOptions) -> Result<Option<Zone>> {
     }
     let from = pieces.iter().filter_map(|piece| piece.depth_from).min_by(f64::total_cmp);
     let to = pieces.iter().filter_map(|piece| piece.depth_to).max_by(f64::total_cmp);
+    let coverage = 0.5 + options.propagation.coverage / 2.0;
     let mut values = ByQuantity::default();
     for quantity in SUMMED {
         let known: Vec<Value> = pieces.iter().filter_map(|piece| piece.values.of(quantity)).collect();
         let numbers: Vec<f64> = known.iter().map(|value| value.value).collect();
         let Some(value) = mean(&numbers).filter(|_| known.len() == pieces.len()) else { continue };
         let (u, factor) = match (scatter(pieces, quantity), pieces) {
-            (Some((u, degrees)), _) => (Some(u), student_quantile(0.5 + options.propagation.coverage / 2.0, degrees)?),
-            (None, [_]) => (known[0].u, normal_quantile(0.5 + options.propagation.coverage / 2.0)?),
+            (Some((u, degrees)), _) => (Some(u), student_quantile(coverage, degrees)?),
+            (None, [_]) => (known[0].u, normal_quantile(coverage)?),
             (None, _) => (None, 0.0),
         };
         let interval = u.map(|u| [value - factor * u, value + factor * u]);

@@ -1,7 +1,7 @@
 //! The wood of a piece: its taxon, what sound wood of it is like, whether the scheme holds for it.
 
 use crate::error::{CautionCode, Cautions};
-use crate::quantity::Cited;
+use crate::quantity::{Cited, Evidence, Measured};
 use crate::reference::{Basis, Reference, Taxon};
 
 use super::{Reading, StateOptions};
@@ -16,7 +16,7 @@ pub(super) struct Wood {
     /// Basic density of sound wood, kg/m3.
     pub(super) sound: Option<Reading>,
     /// Normal volumetric shrinkage and shrinkage of the cross-section, %.
-    pub(super) normal_shrinkage: Option<(f64, f64)>,
+    pub(super) normal_shrinkage: Option<[Reading; 2]>,
     /// Whether the scheme was made for it.
     pub(super) is_in_scope: bool,
     /// Whether it is an oak, whose extractives may be leached.
@@ -47,15 +47,17 @@ impl Wood {
             return wood;
         };
         wood.cautions.insert_if(wood.sound.is_none(), CautionCode::ReferenceUnknown);
-        wood.is_in_scope = options
-            .scheme
-            .scope
-            .iter()
-            .any(|name| name == written || reference.taxon(name).is_some_and(|scope| scope.name == taxon.name));
+        // A scheme of the user holds for what belongs to its taxa; the shipped one for exactly those that it names.
+        let is_open = options.scheme.evidence == Evidence::Stated;
+        wood.is_in_scope = options.scheme.scope.iter().any(|name| {
+            reference
+                .taxon(name)
+                .is_some_and(|scope| scope.name == taxon.name || (is_open && reference.belongs_to(taxon, scope)))
+        });
         wood.is_oak = taxon.genus.as_deref() == Some("Quercus");
         if let Some(normal) = reference.normal_shrinkage(taxon) {
-            let cross = super::shrinkage_cross_section(normal.radial, normal.tangential);
-            wood.normal_shrinkage = Some((normal.volumetric, cross));
+            let reading = |measured: Measured| Reading::normal(measured.value, measured.u);
+            wood.normal_shrinkage = Some([reading(normal.volumetric), reading(normal.cross_section)]);
             wood.shrinkage_cited = normal.cited;
         }
         wood

@@ -15,7 +15,7 @@ pub(crate) struct Input {
     pub(crate) study: String,
 }
 
-pub(crate) const HEAD: &str = "sample,taxon,charring,borer_damage [%],prior_treatment,mass_oven_dry [g],\
+pub(crate) const HEAD: &str = "sample,taxon,charring,borer_damage [%],prior_treatment,metal,mass_oven_dry [g],\
                                mass_saturated [g],volume_saturated [cm3],timber,core_id,depth_from [mm],depth_to [mm]";
 
 /// Everything is stated.
@@ -38,7 +38,7 @@ impl Batch {
 
     /// One more piece: a complete one, with these columns in place of its own.
     fn piece(mut self, own: &[(&str, &str)]) -> Self {
-        let usual = ["oak-named", "Quercus robur", "none", "0", "none", "10", "33.3333", "30", "", "", "", ""];
+        let usual = ["oak-named", "Quercus robur", "none", "0", "none", "none", "10", "33.3333", "30", "", "", "", ""];
         let mut cells: Vec<(String, String)> =
             HEAD.split(',').zip(usual).map(|(head, cell)| (head.to_owned(), cell.to_owned())).collect();
         cells[0].1 = format!("K{}", self.pieces.len() + 1);
@@ -129,6 +129,28 @@ pub(crate) fn beside(code: CautionCode) -> (Input, Input) {
         CautionCode::Mineralised => cell("ash_content [%]", "5.1", "5.0"),
         CautionCode::Charred => cell("charring", "surface", "none"),
         CautionCode::ConditionUnknown => cell("charring", "unknown", "none"),
+        CautionCode::IronPossible => cell("iron_in_wood [mg/kg]", "10001", "10000"),
+        CautionCode::TaxonDoubtful => cell("taxon_certainty", "probable", "certain"),
+        // Ranges of 5.07 and 4.97 % of the mean.
+        CautionCode::RepeatsDiffer => {
+            let of = |second: &str| {
+                let first = Batch::new().piece(&[("sample", "K1"), ("replicate", "1")]);
+                first.piece(&[("sample", "K1"), ("replicate", "2"), ("mass_oven_dry [g]", second)]).input()
+            };
+            (of("10.52"), of("10.51"))
+        }
+        CautionCode::ShapeUnknown => {
+            let of = |form: &str| {
+                let sizes = [("piece_diameter [mm]", "20"), ("piece_width [mm]", "20"), ("piece_length [mm]", "95")];
+                Batch::new().piece(&[sizes.as_slice(), &[("sample_form", form)]].concat()).input()
+            };
+            (of(""), of("cylinder"))
+        }
+        CautionCode::ImpossibleDraws => cell("u(mass_oven_dry) [g]", "10", "1"),
+        CautionCode::RimUnread => {
+            let of = |rim| timber(&[["C1", "0", "10", rim], ["C1", "10", "20", "none"], ["C2", "0", "10", "none"]]);
+            (of("partial"), of("none"))
+        }
         CautionCode::BorerDamage => cell("borer_damage [%]", "10.1", "10.0"),
         CautionCode::PriorTreatment => cell("prior_treatment", "sugar", "none"),
         CautionCode::TaxonUnknown => cell("taxon", "", "Quercus robur"),

@@ -43,7 +43,8 @@ fn a_table_without_rows_ends_with_3() {
 
 #[test]
 fn what_was_typed_wrongly_ends_with_2() {
-    for command in ["", "asess d.csv", "assess", "assess d.csv --nonsense", "assess d.csv --coverage 2", "explain zzz"] {
+    for command in ["", "asess d.csv", "assess", "assess d.csv --nonsense", "assess d.csv --coverage 2", "explain zzz"]
+    {
         assert_eq!(check(&[("d.csv", TWO)], command).0, 2, "{command}");
     }
 }
@@ -58,7 +59,9 @@ fn a_fault_of_the_study_file_ends_with_2_and_names_its_line_and_column() {
 
 #[test]
 fn a_file_that_is_not_there_or_is_no_table_ends_with_5() {
-    for (name, bytes) in [("d.txt", &b"some prose\nand more prose\n"[..]), ("d.txt", b""), ("d.txt", b"\x80\x81,\xff\n")] {
+    for (name, bytes) in
+        [("d.txt", &b"some prose\nand more prose\n"[..]), ("d.txt", b""), ("d.txt", b"\x80\x81,\xff\n")]
+    {
         assert_eq!(check(&[(name, bytes)], "assess d.txt").0, 5, "{bytes:?}");
     }
     let (code, err) = check(&[], "assess nothing.csv");

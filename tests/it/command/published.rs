@@ -65,7 +65,9 @@ fn densities_at_12_per_cent_give_the_basic_densities_of_the_source() {
         // Printed with two decimals of g/cm3.
         assert!((number(value) - 1000.0 * printed).abs() <= 5.0 + 1e-9, "{code}: {value} instead of {printed}");
     }
-    assert!(outcome["samples"].as_array().unwrap().iter().all(|s| s["values"]["basic_density"]["route"] == "density_12"));
+    assert!(
+        outcome["samples"].as_array().unwrap().iter().all(|s| s["values"]["basic_density"]["route"] == "density_12")
+    );
 }
 
 /// Piece, fresh and oven-dry mass of its disc in g, fresh bulk density and basic density in kg/m3 as printed.

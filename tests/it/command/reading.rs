@@ -87,7 +87,8 @@ fn a_decimal_comma_gives_the_values_of_a_decimal_point() {
 #[test]
 fn an_option_wins_over_the_study_file() {
     let study: &[u8] = b"[samples]\ndecimal = \".\"\n[assess]\nseed = 3\ncoverage = 0.9\n";
-    let folder = Folder::of(&[("d.csv", b"sample;mass_saturated [g];mass_oven_dry [g]\nK1;5,25;1,05\n"), ("s.toml", study)]);
+    let folder =
+        Folder::of(&[("d.csv", b"sample;mass_saturated [g];mass_oven_dry [g]\nK1;5,25;1,05\n"), ("s.toml", study)]);
     let outcome = folder.json("assess d.csv --study s.toml --decimal , --seed 7 --coverage 0.8");
     assert_eq!(outcome["samples"][0]["status"], "assessed");
     assert_eq!((&outcome["settings"]["seed"], &outcome["settings"]["coverage"]), (&7.into(), &0.8.into()));
@@ -95,7 +96,8 @@ fn an_option_wins_over_the_study_file() {
 
 #[test]
 fn the_study_file_beside_the_data_is_used_and_named() {
-    let folder = Folder::of(&[("x/d.csv", TWO), ("x/woodstate.toml", b"title = \"beside\"\n"), ("woodstate.toml", b"[")]);
+    let folder =
+        Folder::of(&[("x/d.csv", TWO), ("x/woodstate.toml", b"title = \"beside\"\n"), ("woodstate.toml", b"[")]);
     let outcome = folder.json("assess x/d.csv");
     assert_eq!(outcome["settings"]["title"], "beside");
     assert!(outcome["settings"]["study_file"].as_str().unwrap().ends_with("woodstate.toml"));

@@ -6,8 +6,16 @@ use crate::support::program::Folder;
 
 use super::TWO;
 
-const PROMISED: [&str; 8] =
-    ["assess.json", "assess.xlsx", "findings.csv", "input.csv", "method.csv", "results.csv", "sources.csv", "timbers.csv"];
+const PROMISED: [&str; 8] = [
+    "assess.json",
+    "assess.xlsx",
+    "findings.csv",
+    "input.csv",
+    "method.csv",
+    "results.csv",
+    "sources.csv",
+    "timbers.csv",
+];
 
 fn check(folder: &Folder, arguments: &str) -> i32 {
     folder.run(arguments).code
@@ -104,5 +112,7 @@ fn a_decimal_comma_is_written_with_semicolons() {
     let results = String::from_utf8(folder.bytes("state/results.csv")).unwrap();
     // (9.5 - 4.5) / 4.5 = 111.1 %
     assert!(results.contains("111,11"), "{results}");
-    assert!(results.lines().all(|line| line.matches(';').count() == results.lines().next().unwrap().matches(';').count()));
+    assert!(
+        results.lines().all(|line| line.matches(';').count() == results.lines().next().unwrap().matches(';').count())
+    );
 }

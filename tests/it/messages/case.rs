@@ -101,6 +101,12 @@ pub(crate) fn beside(code: FindingCode) -> (Input, Input) {
             let two = |other: &str| csv(&format!("{HEAD},timber,taxon\nK1,5,1,B1,oak\nK2,5,1,B1,{other}\n"));
             (two("ash"), two("Quercus"))
         }
+        FindingCode::TimberTwice => {
+            let samples = format!("{HEAD},timber\nK1,5,1,B1");
+            let listed =
+                |other: &str| books(&[("samples", samples.as_str()), ("timbers", &format!("timber\nB1\n{other}"))]);
+            (listed("B1"), listed("B2"))
+        }
         FindingCode::UncertaintyInvalid => {
             (with("u(mass_saturated) [g]", "-0.01"), with("u(mass_saturated) [g]", "0.01"))
         }

@@ -4,9 +4,9 @@ use serde_json::Value;
 
 use crate::support::program::Folder;
 
-/// Values and uncertainties of the quantities that are measured, by sample.
+/// Water content and basic density with their uncertainties, by sample.
 fn check(outcome: &Value) -> Vec<(String, Vec<Option<f64>>)> {
-    let quantities = ["max_water_content", "basic_density", "saturation", "shrinkage_volumetric", "collapse"];
+    let quantities = ["max_water_content", "basic_density"];
     let of = |sample: &Value| {
         let values = quantities.iter().flat_map(|name| {
             let value = &sample["values"][*name];
@@ -32,10 +32,17 @@ fn results_read_back_as_stated_have_the_same_water_contents_and_densities() {
     assert_eq!(first_rows.len(), 158);
     for ((name, first), (other, again)) in first_rows.iter().zip(&again_rows) {
         assert_eq!(name, other);
-        assert_eq!(first[..4], again[..4], "{name}");
+        for (first, again) in first.iter().zip(again) {
+            // The square of an uncertainty and its root may differ in the last digit.
+            let (first, again) = (first.unwrap(), again.unwrap());
+            assert!((first - again).abs() <= 1e-14 * first.abs(), "{name}: {first} and {again}");
+        }
     }
     let sample = &again["samples"][0]["values"];
-    assert_eq!((&sample["max_water_content"]["route"], &sample["basic_density"]["route"]), (&"stated".into(), &"stated".into()));
+    assert_eq!(
+        (&sample["max_water_content"]["route"], &sample["basic_density"]["route"]),
+        (&"stated".into(), &"stated".into())
+    );
 }
 
 #[test]

@@ -12,7 +12,8 @@ use crate::support::batch::try_assess;
 const HEAD: &str = "sample;timber;core_id;replicate;taxon;charring;depth_from [mm];depth_to [mm];mass_saturated [g];\
                     u(mass_saturated) [g];mass_oven_dry [g];mass_immersed [g];volume_saturated [cm3];ash_content [%]";
 
-const STUDY: &str = "missing = [\"-\"]\n[samples]\ndecimal = \".\"\ndelimiter = \";\"\n[instruments]\nbalance = \"0.01 g\"\n";
+const STUDY: &str =
+    "missing = [\"-\"]\n[samples]\ndecimal = \".\"\ndelimiter = \";\"\n[instruments]\nbalance = \"0.01 g\"\n";
 
 const WORDS: &[&str] =
     &["", "", "K1", "K2", "oak", "Eiche", "none", "partial", "1", "2", "-", "<0.1", "abc", "#N/A", "1,5", "-3"];
@@ -47,7 +48,7 @@ fn show(outcome: &Assessment) {
     assert!(!json.contains("NaN,") && !json.contains(": inf"), "{json}");
     let view = assessment_view(outcome);
     assert!(!text(&view, 80).is_empty() && !tab_separated(&view).is_empty());
-    text(&findings_view(&outcome.findings), 60);
+    assert_eq!(text(&findings_view(&outcome.findings), 60).trim().is_empty(), outcome.findings.is_empty());
 }
 
 proptest! {

@@ -1,0 +1,111 @@
+//! What to know before using the results of a piece: no decay reading, cautions, sources.
+
+use crate::error::CautionCode;
+use crate::quantity::Quantity;
+
+use super::assess::Assessor;
+use super::inspect::Rows;
+use super::wood::Wood;
+use super::{Piece, Propagated, Route};
+
+impl Assessor<'_> {
+    /// Why a piece has no decay reading, if it has none.
+    pub(super) fn blocked(&self, piece: &mut Piece, rows: &Rows) -> Option<CautionCode> {
+        let text = |name| rows.rows.iter().find_map(|row| self.samples.text(name, *row));
+        let number = |name| rows.rows.iter().find_map(|row| self.samples.number(name, *row));
+        let of_timber = |column: &str| {
+            let table = self.timbers?;
+            let row = (0..table.n_rows())
+                .find(|row| piece.timber.is_some() && table.text("timber", *row) == piece.timber.as_deref())?;
+            table.text(column, row)
+        };
+        let treatment = text("prior_treatment").or_else(|| of_timber("prior_treatment"));
+        let metal = text("metal").or_else(|| of_timber("metal"));
+        let is_unknown = |word: Option<&str>| matches!(word, None | Some("unknown"));
+        let charring = text("charring");
+        let borers = number("borer_damage");
+        let is_any_unknown = is_unknown(charring) || is_unknown(treatment) || is_unknown(metal) || borers.is_none();
+        piece.cautions.insert_if(is_any_unknown, CautionCode::ConditionUnknown);
+        let is_rusty = number("iron_in_wood").is_some_and(|iron| iron > self.limit("iron_limit"));
+        piece.cautions.insert_if(metal == Some("iron") || is_rusty, CautionCode::IronPossible);
+        let is_doubtful = text("taxon_certainty").is_some_and(|word| !word.trim().eq_ignore_ascii_case("certain"));
+        piece.cautions.insert_if(is_doubtful, CautionCode::TaxonDoubtful);
+        let reasons = [
+            (!is_unknown(charring) && charring != Some("none"), CautionCode::Charred),
+            (!is_unknown(treatment) && treatment != Some("none"), CautionCode::PriorTreatment),
+            (borers.is_some_and(|share| share > self.options.borer_damage_limit), CautionCode::BorerDamage),
+            (number("ash_content").is_some_and(|ash| ash > self.options.ash_limit), CautionCode::Mineralised),
+        ];
+        for (holds, code) in reasons {
+            piece.cautions.insert_if(holds, code);
+        }
+        reasons.into_iter().find(|(holds, _)| *holds).map(|(_, code)| code)
+    }
+
+    pub(super) fn caution(&self, piece: &mut Piece, rows: &Rows, wood: &Wood, results: &Propagated) {
+        let limit = |name| self.limit(name);
+        let of = |quantity| piece.values.of(quantity);
+        let value = |quantity| of(quantity).map(|value| value.value);
+        let is = |quantity, test: &dyn Fn(f64) -> bool| value(quantity).is_some_and(test);
+        let route = of(Quantity::BasicDensity).map(|density| density.route);
+        let hangs_up = rows.rows.iter().any(|row| {
+            self.samples.number("mass_sinker_immersed", *row).is_none()
+                && self.samples.number("mass_immersed", *row).is_some_and(|mass| mass <= 0.0)
+        });
+        let has_unknown_u = [Quantity::MaxWaterContent, Quantity::BasicDensity]
+            .into_iter()
+            .any(|quantity| of(quantity).is_some_and(|value| value.u.is_none()));
+        let is_below_sound = value(Quantity::MaxWaterContent)
+            .zip(value(Quantity::SoundMaxWaterContent))
+            .is_some_and(|(content, sound)| content < limit("below_sound_share") / 100.0 * sound);
+        let leached = limit("extractives_loss");
+        let shrinks = of(Quantity::ShrinkageCrossSection).or(of(Quantity::ShrinkageVolumetric)).is_some();
+        let found = [
+            (is(Quantity::Saturation, &|s| s < limit("saturation_low")) || hangs_up, CautionCode::NotSaturated),
+            (is(Quantity::Saturation, &|s| s > limit("saturation_high")), CautionCode::SurfaceWater),
+            (has_unknown_u, CautionCode::UncertaintyUnknown),
+            (results.drawn.is_some(), CautionCode::MonteCarlo),
+            (results.routes_disagree, CautionCode::RoutesDisagree),
+            (route == Some(Route::SaturatedUndried), CautionCode::CellWallDecides),
+            (route == Some(Route::SaturatedDried), CautionCode::FromWaterContent),
+            (is_below_sound, CautionCode::BelowSound),
+            (is(Quantity::ResidualBasicDensity, &|share| share > 100.0), CautionCode::ResidualAbove100),
+            (
+                wood.is_oak && is(Quantity::LossOfWoodSubstance, &|loss| loss > 0.0 && loss <= leached),
+                CautionCode::ExtractivesLeached,
+            ),
+            (shrinks && wood.normal_shrinkage.is_none(), CautionCode::NormalShrinkageUnknown),
+        ];
+        for (holds, code) in found {
+            piece.cautions.insert_if(holds, code);
+        }
+    }
+
+    /// What the results of a piece rest on.
+    pub(super) fn cite(&mut self, piece: &Piece, wood: &Wood) {
+        let is_known = |quantity| piece.values.of(quantity).is_some();
+        if is_known(Quantity::ResidualBasicDensity) || is_known(Quantity::SoundMaxWaterContent) {
+            self.sources.extend(wood.cited.iter().cloned());
+        }
+        if is_known(Quantity::Collapse) {
+            self.sources.extend(wood.shrinkage_cited.iter().cloned());
+        }
+        let raised = [
+            (CautionCode::ExtractivesLeached, "extractives_loss"),
+            (CautionCode::WaterAssumed, "weighing_temperature"),
+            (CautionCode::SaltPossible, "sea_salinity"),
+            (CautionCode::BelowSound, "below_sound_share"),
+            (CautionCode::RoutesDisagree, "routes_disagree"),
+            (CautionCode::RoutesDisagree, "routes_disagree_share"),
+            (CautionCode::RepeatsDiffer, "repeats_differ_share"),
+            (CautionCode::ImpossibleDraws, "impossible_draws_share"),
+            (CautionCode::IronPossible, "iron_limit"),
+            (CautionCode::MonteCarlo, "second_order_share"),
+        ];
+        let used = raised.into_iter().filter(|(code, _)| piece.cautions.contains(*code)).map(|(_, name)| name);
+        let is_converted = piece.values.of(Quantity::BasicDensity).is_some_and(|d| d.route == Route::Density12);
+        let used = used.chain(is_converted.then_some("basic_density_of_density_12"));
+        self.sources
+            .extend(used.filter_map(|name| self.reference.constant(name)).map(|c| self.reference.constant_source(c)));
+    }
+}

@@ -1,0 +1,78 @@
+//! The class of a piece, and why it is not decided.
+
+use crate::error::{CautionCode, Cautions, Result};
+use crate::numeric::Sample;
+use crate::quantity::Quantity;
+
+use super::assess::Assessor;
+use super::wood::Wood;
+use super::{Cause, ClassReading, Doubt, OutsideScope, Piece, Readings, Rules, derive};
+
+/// The first caution that says a water content is known to be measured wrongly, or not well enough for a class.
+pub(super) fn bias(cautions: Cautions) -> Option<CautionCode> {
+    const BIASED: [CautionCode; 5] = [
+        CautionCode::NotSaturated,
+        CautionCode::SurfaceWater,
+        CautionCode::BelowSound,
+        CautionCode::RepeatsDiffer,
+        CautionCode::ImpossibleDraws,
+    ];
+    BIASED.into_iter().find(|code| cautions.contains(*code))
+}
+
+impl Assessor<'_> {
+    /// The class that the value of the scheme's quantity gives, if the scheme holds for the wood.
+    pub(super) fn class(&self, piece: &mut Piece, wood: &Wood, drawn: Option<&Sample>) -> Result<ClassReading> {
+        let scheme = &self.options.scheme;
+        if !wood.is_in_scope {
+            if wood.name.is_none() || self.options.outside_scope == OutsideScope::NoClass {
+                let code = if wood.name.is_none() { CautionCode::TaxonUnknown } else { CautionCode::ClassOutOfScope };
+                piece.cautions.insert(code);
+                return Ok(ClassReading::none(scheme, code.story().text));
+            }
+            piece.cautions.insert(CautionCode::ClassedOutOfScope);
+            piece.is_out_of_scope = true;
+        }
+        let value = Quantity::of_name(&scheme.quantity).and_then(|quantity| piece.values.of(quantity));
+        let Some(value) = value else {
+            return Ok(ClassReading::none(scheme, format!("{} is unknown", scheme.quantity)));
+        };
+        let doubt = match (drawn, value.u) {
+            (Some(sample), _) => Doubt::Drawn(sample),
+            (None, Some(u)) => Doubt::Normal(u),
+            (None, None) => Doubt::Unknown,
+        };
+        ClassReading::of(scheme, value.value, doubt, self.options.boundary, self.options.decided_at)
+    }
+
+    /// A class is not decided where the piece is known to be measured wrongly, whatever its measurement uncertainty.
+    pub(super) fn doubt_class(&self, class: &mut ClassReading, piece: &Piece, readings: &Readings) {
+        if class.most_likely.is_none() {
+            return;
+        }
+        if let Some(code) = bias(piece.cautions) {
+            class.decided = false;
+            class.reason = Some(code.story().text.to_owned());
+        } else if let Some(label) =
+            self.class_in_sea_water(piece, readings).filter(|label| class.most_likely != Some(label.clone()))
+        {
+            class.decided = false;
+            class.reason =
+                Some(format!("salinity of the pore water not recorded; with sea water the class is {label}"));
+        }
+    }
+
+    /// The class that the piece would have if its pores held sea water, where nobody recorded what they hold.
+    pub(super) fn class_in_sea_water(&self, piece: &Piece, readings: &Readings) -> Option<String> {
+        if !piece.cautions.contains(CautionCode::SaltPossible) {
+            return None;
+        }
+        let mut salty = readings.values();
+        salty[Cause::PoreSalinity.index()] = Some(self.limit("sea_salinity"));
+        let rules = Rules { stated_first: self.options.stated_first, ..Rules::plain(self.reference) };
+        let quantity = Quantity::of_name(&self.options.scheme.quantity)?;
+        let (value, _) = derive(&salty, &rules).value(quantity)?;
+        let place = self.options.scheme.class_of(value, self.options.boundary)?;
+        Some(self.options.scheme.classes[place].label.clone())
+    }
+}
