@@ -34,11 +34,11 @@ fn the_example_of_the_readme_gives_the_output_of_the_readme() {
 }
 
 #[test]
-fn the_example_has_four_rows_one_not_decided_and_one_not_saturated() {
+fn the_example_has_four_rows_one_not_decided_and_one_out_of_scope() {
     assert_eq!(block(&readme(), "csv").lines().count(), 5);
     let text = block(&readme(), "text");
     assert_eq!(text.matches("not decided:").count(), 1);
-    assert!(text.contains("(1 piece) [not-saturated]"));
+    assert!(text.contains("(1 piece) [class-out-of-scope]"));
 }
 
 #[test]

@@ -103,14 +103,14 @@ fn single_value_takes_the_spread_between_databases() {
     assert_eq!((basis, values), (Basis::Species, 1));
 }
 
-/// Source: Alnus 450 (IPCC 2006, Table 4.14) \[copy], A. glutinosa 439, A. incana 439 (Zanne et al. 2009) \[copy], A. rubra
-/// 370 (FPL-GTR-282, Table 5-3b) \[copy]: mean 424.5, s = √(4041/3) = 36.70, u = √(36.70² + 39.05²) = 53.59 kg/m3.
+/// Source: Alnus 450 (IPCC 2006, Table 4.14) \[copy], A. glutinosa 439, A. incana 439 (Zanne et al. 2009) \[copy]; the
+/// American A. rubra does not stand for the genus: mean 442.667, s = 6.351, u = √(6.351² + 40.725²) = 41.22 kg/m3.
 #[test]
-fn genus_takes_its_own_value_and_those_of_its_species() {
+fn genus_takes_its_own_value_and_those_of_its_european_species() {
     let (density, u, basis, values) = sound("alder");
-    agrees(density, 424.5, 9);
-    agrees(u, 53.59, 2);
-    assert_eq!((basis, values), (Basis::Genus, 4));
+    agrees(density, 442.667, 3);
+    agrees(u, 41.22, 2);
+    assert_eq!((basis, values), (Basis::Genus, 3));
 }
 
 /// Source: IPCC 2006, Table 4.14: Quercus 0.58, and FPL-GTR-282, Table 5-3b \[copy]: oaks lie between 500 and 850 kg/m3.
@@ -153,12 +153,14 @@ fn normal_shrinkage_of_white_oak() {
     let shrinkage = check().normal_shrinkage(check().taxon("Quercus alba").unwrap()).unwrap();
     agrees(shrinkage.radial, 5.6, 9);
     agrees(shrinkage.tangential, 10.5, 9);
-    agrees(shrinkage.volumetric, 16.3, 9);
+    agrees(shrinkage.volumetric.value, 16.3, 9);
+    // One row does not say how far trees differ.
+    assert_eq!(shrinkage.volumetric.u, None);
     assert_eq!(shrinkage.cited.len(), 1);
     assert_eq!(shrinkage.cited[0].evidence, Evidence::Copy);
     // Three regions of one species, and none for an oak of Europe.
     let fir = check().normal_shrinkage(check().taxon("Pseudotsuga menziesii").unwrap()).unwrap();
-    agrees(fir.volumetric, (12.4 + 10.7 + 11.8) / 3.0, 9);
+    agrees(fir.volumetric.value, (12.4 + 10.7 + 11.8) / 3.0, 9);
     assert!(check().normal_shrinkage(check().taxon("Quercus robur").unwrap()).is_none());
 }
 

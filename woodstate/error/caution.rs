@@ -84,7 +84,7 @@ codes! {
         because "Fastenings, or iron from the ground."
         cure "measure the ash; read the ash-free density"
     TaxonDoubtful "taxon-doubtful" "identification of the wood is not certain"
-        means "The column taxon_certainty holds another word than certain."
+        means "The certainty of the identification is given as another word than certain."
         so "Everything that needs sound wood of the taxon, and the scope of the class scheme, rests on an uncertain name."
         because "A small or badly preserved sample."
         cure "have the wood identified again before the class is used"

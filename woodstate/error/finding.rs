@@ -56,7 +56,6 @@ pub enum Severity {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Finding {
     /// The word of the finding, such as `mass-missing`.
-    #[serde(serialize_with = "word")]
     #[schemars(with = "String")]
     pub code: FindingCode,
     /// What it does to the batch.
@@ -77,8 +76,11 @@ pub struct Finding {
     pub count: usize,
 }
 
-fn word<S: serde::Serializer>(code: &FindingCode, serializer: S) -> Result<S::Ok, S::Error> {
-    serializer.serialize_str(code.word())
+/// Written as its word.
+impl Serialize for FindingCode {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.word())
+    }
 }
 
 impl Finding {
@@ -241,7 +243,7 @@ codes! {
         because "Cells were swapped, or one reading has another unit."
         cure "check both cells"
     DepthOrder "depth-order" "depth interval is empty or reversed"
-        means "depth_to is not larger than depth_from."
+        means "The interval ends where it begins, or before."
         so "The depth is not used; the piece is assessed without it."
         because "Cells were swapped or copied."
         cure "check both cells"

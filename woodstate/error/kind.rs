@@ -115,11 +115,13 @@ impl Error {
         Self { inner: Box::new(Inner { kind, hint: None, source: None }) }
     }
 
+    #[cfg(feature = "table")]
     pub(crate) fn with_hint(mut self, hint: impl Into<String>) -> Self {
         self.inner.hint = Some(hint.into());
         self
     }
 
+    #[cfg(feature = "table")]
     pub(crate) fn with_source(mut self, source: impl Into<Box<dyn StdError + Send + Sync>>) -> Self {
         self.inner.source = Some(source.into());
         self
@@ -136,6 +138,7 @@ impl Error {
         Self::new(ErrorKind::File { path: path.into(), doing, why: why.to_string() })
     }
 
+    #[cfg(feature = "table")]
     /// A content of a file that cannot be taken as a table.
     pub(crate) fn content(place: Place, text: impl Into<String>) -> Self {
         Self::new(ErrorKind::Content { place, text: text.into() })

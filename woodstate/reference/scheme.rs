@@ -121,7 +121,7 @@ impl Scheme {
         });
         match boundary {
             Boundary::Worse => inside.next(),
-            Boundary::Better => inside.last(),
+            Boundary::Better => inside.next_back(),
         }
         .map(|(place, _)| place)
     }

@@ -82,7 +82,7 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
     let mut pieces = Vec::with_capacity(total);
     for (done, rows) in rows.into_iter().enumerate() {
         watch.advance("assessing pieces", done, total)?;
-        pieces.push(assessor.piece(rows)?);
+        pieces.push(assessor.piece(&rows)?);
     }
     watch.advance("assessing pieces", total, total)?;
     let Assessor { mut findings, mut sources, drawn, .. } = assessor;
@@ -126,11 +126,11 @@ pub(super) struct Assessor<'a> {
 }
 
 impl Assessor<'_> {
-    fn piece(&mut self, rows: Rows) -> Result<Piece> {
+    fn piece(&mut self, rows: &Rows) -> Result<Piece> {
         let row = rows.rows[0];
         let text = |name| self.samples.text(name, row).map(str::to_owned);
         let timber = text("timber");
-        let wood = self.wood(&rows, timber.as_deref());
+        let wood = self.wood(rows, timber.as_deref());
         let number = |name| rows.rows.iter().find_map(|row| self.samples.number(name, *row));
         let depth = (number("depth_from"), number("depth_to"));
         let depth = if matches!(depth, (Some(from), Some(to)) if to <= from) { (None, None) } else { depth };
@@ -166,15 +166,15 @@ impl Assessor<'_> {
         let is_known = |quantity: &&Quantity| results.values.of(**quantity).is_some();
         // What sound wood would hold is known from the taxon alone: it is no result of the piece.
         let is_measured = Quantity::ALL.iter().filter(is_known).any(|q| *q != Quantity::SoundMaxWaterContent);
-        self.report_missing(&rows, &gathered, &results, is_measured);
-        if self.report_impossible(&rows, &results) && is_measured {
+        self.report_missing(rows, &gathered, &results, is_measured);
+        if self.report_impossible(rows, &results) && is_measured {
             piece.status = Status::Partial;
         }
         if !is_measured {
             piece.status = Status::NotAssessed;
             return Ok(piece);
         }
-        self.fill(&mut piece, &rows, &wood, &gathered, results)?;
+        self.fill(&mut piece, rows, &wood, &gathered, results)?;
         Ok(piece)
     }
 

@@ -10,7 +10,7 @@ use super::max_water_content::water_share;
 /// ρ_b = 1000 m_0 / V
 /// ```
 ///
-/// * `mass_oven_dry`: m_0, without salt, g
+/// * `mass_oven_dry`: `m_0`, without salt, g
 /// * `volume`: V, of the waterlogged piece, cm3
 ///
 /// # Example
@@ -31,10 +31,10 @@ pub fn basic_density<N: Number>(mass_oven_dry: N, volume: N) -> N {
 /// ρ_b = (1000 m_w / V - ρ_w) / (1 - ρ_w / ρ_c)
 /// ```
 ///
-/// * `mass_saturated`: m_w, g
+/// * `mass_saturated`: `m_w`, g
 /// * `volume`: V, cm3
-/// * `pore_water_density`: ρ_w, kg/m3; with its salt
-/// * `cell_wall_density`: ρ_c, kg/m3: it decides the uncertainty of the result
+/// * `pore_water_density`: `ρ_w`, kg/m3; with its salt
+/// * `cell_wall_density`: `ρ_c`, kg/m3: it decides the uncertainty of the result
 ///
 /// # Example
 /// ```
@@ -61,8 +61,8 @@ pub fn basic_density_undried<N: Number>(
 /// ```
 ///
 /// * `max_water_content`: MWC, % of oven-dry mass
-/// * `pore_water_density`: ρ_w, kg/m3
-/// * `cell_wall_density`: ρ_c, kg/m3
+/// * `pore_water_density`: `ρ_w`, kg/m3
+/// * `cell_wall_density`: `ρ_c`, kg/m3
 /// * `pore_salinity`: g/kg; S is its mass fraction
 ///
 /// # Example

@@ -132,11 +132,11 @@ impl<'a> Columns<'a> {
         gathered.cautions.insert_if(gathered.is_conditioned, CautionCode::ShrinkageConditioned);
         for size in &self.sizes {
             let dry = if gathered.is_conditioned { size.conditioned } else { size.oven_dry };
-            if let Some((saturated, dry)) = of(Some(size.saturated)).zip(of(dry)) {
-                if dry.value <= SIZE_PLAY * saturated.value {
-                    gathered.readings.set(size.saturated_cause, saturated);
-                    gathered.readings.set(size.dry_cause, dry);
-                }
+            if let Some((saturated, dry)) = of(Some(size.saturated)).zip(of(dry))
+                && dry.value <= SIZE_PLAY * saturated.value
+            {
+                gathered.readings.set(size.saturated_cause, saturated);
+                gathered.readings.set(size.dry_cause, dry);
             }
         }
         let volume = |cause| gathered.readings.of(cause).map(|reading: Reading| reading.value);

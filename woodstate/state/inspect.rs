@@ -51,6 +51,11 @@ fn is_nameless(finding: &Finding, samples: &Table, row: usize) -> bool {
     finding.code == FindingCode::SampleMissing && finding.place.row == Some(samples.row_number(row))
 }
 
+/// Columns in which repeats of one piece must agree: words, then numbers.
+const SAME_WORDS: [&str; 9] =
+    ["timber", "core_id", "taxon", "wood_zone", "charring", "metal", "prior_treatment", "sample_form", "decay_type"];
+const SAME_NUMBERS: [&str; 3] = ["depth_from", "depth_to", "borer_damage"];
+
 /// Rows of one name that are not repeats of one piece.
 fn refuse_twins(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) {
     if piece.rows.len() < 2 {
@@ -64,25 +69,14 @@ fn refuse_twins(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) 
     };
     let replicates = texts("replicate");
     let are_numbered = replicates.len() == piece.rows.len() && !replicates.contains(&None);
-    const WORDS: [&str; 9] = [
-        "timber",
-        "core_id",
-        "taxon",
-        "wood_zone",
-        "charring",
-        "metal",
-        "prior_treatment",
-        "sample_form",
-        "decay_type",
-    ];
-    const NUMBERS: [&str; 3] = ["depth_from", "depth_to", "borer_damage"];
     let differ = |column: &&str| texts(column).into_iter().flatten().count() > 1;
     let number = |column: &str, row: usize| samples.number(column, row);
     let spread = |column: &&str| {
         let first = piece.rows.iter().find_map(|row| number(column, *row));
         piece.rows.iter().filter_map(|row| number(column, *row)).any(|value| Some(value) != first)
     };
-    let differing: Vec<&str> = WORDS.into_iter().filter(differ).chain(NUMBERS.into_iter().filter(spread)).collect();
+    let differing: Vec<&str> =
+        SAME_WORDS.into_iter().filter(differ).chain(SAME_NUMBERS.into_iter().filter(spread)).collect();
     if are_numbered && differing.is_empty() {
         return;
     }

@@ -8,8 +8,8 @@ use crate::quantity::Number;
 /// RBD = 100 ρ_b / ρ_ref
 /// ```
 ///
-/// * `basic_density`: ρ_b, kg/m3
-/// * `sound_basic_density`: ρ_ref, kg/m3
+/// * `basic_density`: `ρ_b`, kg/m3
+/// * `sound_basic_density`: `ρ_ref`, kg/m3
 ///
 /// It may exceed 100: minerals, or a reference that is too low. It is never clamped.
 ///
@@ -55,7 +55,7 @@ pub fn loss_of_wood_substance<N: Number>(residual_basic_density: N) -> N {
 /// ρ_org = ρ_b (1 - a / 100)
 /// ```
 ///
-/// * `basic_density`: ρ_b, kg/m3
+/// * `basic_density`: `ρ_b`, kg/m3
 /// * `ash_content`: a, % of oven-dry mass
 ///
 /// # Example

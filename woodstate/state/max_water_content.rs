@@ -8,8 +8,8 @@ use crate::quantity::Number;
 /// MWC = 100 (1 - S) (m_w - m_0) / m_0
 /// ```
 ///
-/// * `mass_saturated`: m_w, mass of the saturated piece in air, g
-/// * `mass_oven_dry`: m_0, oven-dry mass without salt, g ([`mass_without_salt`](crate::state::mass_without_salt))
+/// * `mass_saturated`: `m_w`, mass of the saturated piece in air, g
+/// * `mass_oven_dry`: `m_0`, oven-dry mass without salt, g ([`mass_without_salt`](crate::state::mass_without_salt))
 /// * `pore_salinity`: salinity of the pore water, g/kg; S is its mass fraction; 0 for fresh water
 ///
 /// # Example
@@ -33,9 +33,9 @@ pub fn max_water_content<N: Number>(mass_saturated: N, mass_oven_dry: N, pore_sa
 /// MWC = 100 (1 - S) ρ_w (1/ρ_b - 1/ρ_c)
 /// ```
 ///
-/// * `basic_density`: ρ_b, kg/m3
-/// * `pore_water_density`: ρ_w, kg/m3
-/// * `cell_wall_density`: ρ_c, kg/m3
+/// * `basic_density`: `ρ_b`, kg/m3
+/// * `pore_water_density`: `ρ_w`, kg/m3
+/// * `cell_wall_density`: `ρ_c`, kg/m3
 /// * `pore_salinity`: g/kg; S is its mass fraction
 ///
 /// # Example

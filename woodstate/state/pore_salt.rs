@@ -8,8 +8,8 @@ use crate::quantity::Number;
 /// m_0 = (m_d - S m_w) / (1 - S)
 /// ```
 ///
-/// * `mass_oven_dry`: m_d, oven-dry mass with its salt, g
-/// * `mass_saturated`: m_w, mass of the saturated piece in air, g
+/// * `mass_oven_dry`: `m_d`, oven-dry mass with its salt, g
+/// * `mass_saturated`: `m_w`, mass of the saturated piece in air, g
 /// * `pore_salinity`: salinity of the pore water, g/kg; S is its mass fraction
 ///
 /// Salt dries into the dry mass: without this correction a true 450 % at 35 g/kg reads 387 %, a class better than it

@@ -8,8 +8,8 @@ use crate::quantity::Number;
 /// porosity = 100 (1 - ρ_b / ρ_c)
 /// ```
 ///
-/// * `basic_density`: ρ_b, kg/m3
-/// * `cell_wall_density`: ρ_c, kg/m3
+/// * `basic_density`: `ρ_b`, kg/m3
+/// * `cell_wall_density`: `ρ_c`, kg/m3
 ///
 /// # Example
 /// ```
@@ -31,9 +31,9 @@ pub fn porosity<N: Number>(basic_density: N, cell_wall_density: N) -> N {
 /// ```
 ///
 /// * `water_content`: MC, % of oven-dry mass, of the piece as it was weighed
-/// * `basic_density`: ρ_b from a measured volume, kg/m3
-/// * `pore_water_density`: ρ_w, kg/m3
-/// * `cell_wall_density`: ρ_c, kg/m3
+/// * `basic_density`: `ρ_b` from a measured volume, kg/m3
+/// * `pore_water_density`: `ρ_w`, kg/m3
+/// * `cell_wall_density`: `ρ_c`, kg/m3
 /// * `pore_salinity`: g/kg; S is its mass fraction
 ///
 /// # Example

@@ -8,9 +8,9 @@ use crate::quantity::Number;
 /// ρ_sat = ρ_w + ρ_b (1 - ρ_w / ρ_c)
 /// ```
 ///
-/// * `basic_density`: ρ_b, kg/m3
-/// * `pore_water_density`: ρ_w, kg/m3
-/// * `cell_wall_density`: ρ_c, kg/m3
+/// * `basic_density`: `ρ_b`, kg/m3
+/// * `pore_water_density`: `ρ_w`, kg/m3
+/// * `cell_wall_density`: `ρ_c`, kg/m3
 ///
 /// # Example
 /// ```
@@ -30,8 +30,8 @@ pub fn saturated_density<N: Number>(basic_density: N, pore_water_density: N, cel
 /// ρ_sub = ρ_sat - ρ_out
 /// ```
 ///
-/// * `saturated_density`: ρ_sat, kg/m3
-/// * `surrounding_water_density`: ρ_out, kg/m3
+/// * `saturated_density`: `ρ_sat`, kg/m3
+/// * `surrounding_water_density`: `ρ_out`, kg/m3
 ///
 /// # Example
 /// ```
@@ -48,8 +48,8 @@ pub fn submerged_density<N: Number>(saturated_density: N, surrounding_water_dens
 /// MC_sink = 100 (ρ_out / ρ_b - 1)
 /// ```
 ///
-/// * `basic_density`: ρ_b, kg/m3
-/// * `surrounding_water_density`: ρ_out, kg/m3
+/// * `basic_density`: `ρ_b`, kg/m3
+/// * `surrounding_water_density`: `ρ_out`, kg/m3
 ///
 /// # Example
 /// ```

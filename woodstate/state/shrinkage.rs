@@ -8,8 +8,8 @@ use crate::quantity::Number;
 /// b = 100 (L_w - L_0) / L_w
 /// ```
 ///
-/// * `saturated`: L_w
-/// * `dry`: L_0, in the same unit
+/// * `saturated`: `L_w`
+/// * `dry`: `L_0`, in the same unit
 ///
 /// Some texts give the dry size in % of the wet size instead; ask which is meant.
 ///
@@ -31,7 +31,7 @@ pub fn shrinkage<N: Number>(saturated: N, dry: N) -> N {
 /// b = 100 - (100 - b_R)(100 - b_T) / 100
 /// ```
 ///
-/// * `radial`, `tangential`: b_R, b_T, %
+/// * `radial`, `tangential`: `b_R`, `b_T`, %
 ///
 /// # Example
 /// ```
@@ -51,7 +51,7 @@ pub fn shrinkage_cross_section<N: Number>(radial: N, tangential: N) -> N {
 /// b_V = 100 - (100 - b_L)(100 - b_T)(100 - b_R) / 10000
 /// ```
 ///
-/// * `radial`, `tangential`, `longitudinal`: b_R, b_T, b_L, %
+/// * `radial`, `tangential`, `longitudinal`: `b_R`, `b_T`, `b_L`, %
 ///
 /// # Example
 /// ```

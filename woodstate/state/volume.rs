@@ -10,8 +10,8 @@ use crate::quantity::Number;
 /// V = 1000 (m_w - m_i) / ρ
 /// ```
 ///
-/// * `mass_saturated`: m_w, g
-/// * `mass_immersed`: m_i, g; with a sinker, the reading less that of the sinker alone, which may be negative
+/// * `mass_saturated`: `m_w`, g
+/// * `mass_immersed`: `m_i`, g; with a sinker, the reading less that of the sinker alone, which may be negative
 /// * `water_density`: ρ, density of the water for weighing, kg/m3
 ///
 /// # Example
@@ -32,7 +32,7 @@ pub fn volume_immersed<N: Number>(mass_saturated: N, mass_immersed: N, water_den
 /// V = 1000 m_disp / ρ
 /// ```
 ///
-/// * `mass_displaced`: m_disp, g
+/// * `mass_displaced`: `m_disp`, g
 /// * `water_density`: ρ, density of the water in the vessel, kg/m3
 ///
 /// The reading is the opposite of a mass under water: it is the mass of water that the piece pushes aside.

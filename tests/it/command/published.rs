@@ -72,7 +72,7 @@ fn densities_at_12_per_cent_give_the_basic_densities_of_the_source() {
 
 /// Piece, fresh and oven-dry mass of its disc in g, fresh bulk density and basic density in kg/m3 as printed.
 ///
-/// Source: Pitcher LF, Muller-Landau HC 2025, doi:10.5281/zenodo.16410468, file LongT_CWD_2010.csv; single rows, [read],
+/// Source: Pitcher LF, Muller-Landau HC 2025, doi:10.5281/zenodo.16410468, file `LongT_CWD_2010.csv`; single rows, [read],
 /// licence CC BY 4.0. Decayed forest wood, not waterlogged; used as a check of arithmetic only, as its authors ask.
 const DISCS: [(&str, f64, f64, f64, f64); 12] = [
     ("longCWD001", 788.0, 237.7, 282.8779, 85.3301),

@@ -1,5 +1,6 @@
 //! Density at 12 % moisture content to basic density, tree by tree.
 
+use woodstate::reference::Reference;
 use woodstate::quantity::Quantity;
 use woodstate::state::{Cause, shrinkage_of_swelling};
 
@@ -29,6 +30,9 @@ fn basic_density(density_12: f64, shrinkage: Option<(f64, f64)>) -> f64 {
     if let Some((coefficient, fibre_saturation)) = shrinkage {
         readings.push((Cause::ShrinkageCoefficient, coefficient));
         readings.push((Cause::FibreSaturation, fibre_saturation));
+    } else {
+        let factor = Reference::shipped().unwrap().constant("basic_density_of_density_12").unwrap().value;
+        readings.push((Cause::Density12Factor, factor));
     }
     of(&check(&readings), Quantity::BasicDensity) / 1000.0
 }

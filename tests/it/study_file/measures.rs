@@ -69,7 +69,7 @@ fn thermometer_is_the_uncertainty_of_a_temperature_without_one() {
     let study = |more: &str| format!("[instruments]\n{more}{FRESH}weighing_temperature = \"18 Cel\"\n");
     assert!(is_raised(&assessed(DISPLACED, &study("")), CautionCode::WaterAssumed));
     assert!(!is_raised(&assessed(DISPLACED, &study("thermometer = \"0.5 Cel\"\n")), CautionCode::WaterAssumed));
-    assert_eq!(assessed(DISPLACED, &study("thermometer = \"0.5 K\"\n")).settings.thermometer.unwrap().value, 0.5);
+    agrees(assessed(DISPLACED, &study("thermometer = \"0.5 K\"\n")).settings.thermometer.unwrap().value, 0.5, 0.0);
 }
 
 /// Source: [memory] density of water at 4 °C 999.97 kg/m3 and at 30 °C 995.65 kg/m3.

@@ -126,7 +126,7 @@ fn piece_is_drawn_just_above_the_limit_of_bending_and_not_just_below() {
     let straight = below.values.of(Quantity::MaxWaterContent).unwrap();
     assert!((straight.u.unwrap() - 600.0 * 0.0985).abs() < 1e-9);
     let above = with(0.0995);
-    assert_eq!(sample(&above, Quantity::MaxWaterContent).values().len(), 20_000);
+    assert_eq!(sample(&above, Quantity::MaxWaterContent).values().len(), 10_000);
     // Of 1/x the upper end lies further out than the lower.
     let bent = above.values.of(Quantity::MaxWaterContent).unwrap();
     let [low, high] = bent.interval.unwrap();

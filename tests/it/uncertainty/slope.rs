@@ -39,6 +39,9 @@ fn full() -> [Option<f64>; Cause::COUNT] {
         (Cause::PoreSalinity, 7.2),
         (Cause::BalanceCalibration, 0.001),
         (Cause::WaterDensity, 1001.0),
+        (Cause::NormalShrinkageVolumetric, 16.3),
+        (Cause::NormalShrinkageCrossSection, 15.5),
+        (Cause::Density12Factor, 0.828),
     ];
     for (cause, value) in readings {
         causes[cause.index()] = Some(value);
@@ -96,7 +99,7 @@ fn check(causes: &[Option<f64>; Cause::COUNT], rules: &Rules<'_>) -> usize {
 /// Source: central differences of `numeric::gradient`; every quantity, 4 routes to the water content, 7 to the density.
 #[test]
 fn derivatives_of_a_piece_of_which_everything_is_known() {
-    let rules = Rules { normal_shrinkage: Some((16.3, 15.5)), ..Rules::plain(Reference::shipped().unwrap()) };
+    let rules = Rules::plain(Reference::shipped().unwrap());
     assert_eq!(results(&derive(&full(), &rules)).len(), Quantity::COUNT + 4 + 7);
     assert!(check(&full(), &rules) >= 100);
 }
@@ -108,7 +111,7 @@ fn derivatives_through_the_equation_of_state_of_water() {
     for cause in [Cause::WaterDensity, Cause::VolumeSaturated, Cause::PieceWidth] {
         causes[cause.index()] = None;
     }
-    let rules = Rules { normal_shrinkage: Some((16.3, 15.5)), ..Rules::plain(Reference::shipped().unwrap()) };
+    let rules = Rules::plain(Reference::shipped().unwrap());
     assert!(check(&causes, &rules) >= 120);
 }
 
@@ -128,6 +131,6 @@ fn derivatives_of_a_light_piece_with_stated_values_first() {
     }
     causes[Cause::WaterDensity.index()] = None;
     let plain = Rules::plain(Reference::shipped().unwrap());
-    let rules = Rules { stated_first: true, is_conditioned: true, normal_shrinkage: Some((12.0, 11.7)), ..plain };
+    let rules = Rules { stated_first: true, is_conditioned: true, ..plain };
     assert!(check(&causes, &rules) >= 60);
 }
