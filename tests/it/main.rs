@@ -7,6 +7,8 @@ mod cautions;
 mod command;
 #[cfg(feature = "table")]
 mod datasets;
+#[cfg(feature = "report")]
+mod doubt;
 mod jcgm;
 mod laws;
 mod layers;

@@ -79,10 +79,19 @@ impl Reference {
         self.names.get(&plain(name)).map(|&place| &self.taxa[place])
     }
 
-    /// The names nearest to one that is not known, at most three.
+    /// The names nearest to one that is not known, one a taxon, at most three.
     #[must_use]
     pub fn near_taxa(&self, name: &str) -> Vec<&str> {
-        near(name, self.names.keys().map(String::as_str))
+        let mut found: Vec<&str> = Vec::new();
+        let mut taxa = Vec::new();
+        for near in near(&plain(name), self.names.keys().map(String::as_str)) {
+            let Some(&place) = self.names.get(near).filter(|place| !taxa.contains(*place)) else { continue };
+            taxa.push(place);
+            let taxon = &self.taxa[place];
+            let spellings = std::iter::once(&taxon.name).chain(&taxon.synonyms).chain(taxon.names.values().flatten());
+            found.extend(spellings.into_iter().find(|spelling| plain(spelling) == near).map(String::as_str));
+        }
+        found
     }
 
     /// Whether a taxon is another one or belongs to it: a species to its genus, a member to its type.

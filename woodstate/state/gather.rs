@@ -8,7 +8,7 @@ use crate::table::{Numbers, Table};
 
 use super::inspect::SIZE_PLAY;
 use super::wood::Wood;
-use super::{Cause, Instruments, Reading, Readings, Shape, StateOptions, VolumeUncertainty};
+use super::{Cause, Instruments, Reading, Readings, Shape, StateOptions, VolumeUncertainty, dry_basis};
 
 /// The columns of a table of samples that hold readings, found once.
 pub(super) struct Columns<'a> {
@@ -82,6 +82,8 @@ impl<'a> Columns<'a> {
             }
         }
         self.keep_shape(rows, &mut gathered);
+        let share = reference.constant("routes_disagree_share").map_or(f64::NAN, |share| share.value / 100.0);
+        gathered.cautions.insert_if(says_twice(&gathered.readings, share), CautionCode::RoutesDisagree);
         self.gather_sizes(rows, options, &mut gathered);
         self.gather_water(rows, options, reference, &mut gathered);
         let wall = options.cell_wall_density;
@@ -192,6 +194,25 @@ fn set(readings: &mut Readings, cause: Cause, (reading, is_own): (Reading, bool)
     } else {
         readings.set(cause, reading);
     }
+}
+
+/// Whether two readings of one thing, of which one is used, differ by more than a share: a volume that was measured and
+/// displaced, water contents stated on two bases.
+fn says_twice(readings: &Readings, share: f64) -> bool {
+    let value = |cause| readings.of(cause).map(|reading| reading.value);
+    // Displaced water weighs as much in g as it measures in cm3, to a percent.
+    let volumes = [value(Cause::VolumeSaturated), value(Cause::MassDisplaced)];
+    let contents = [
+        value(Cause::Stated(Quantity::MaxWaterContent)),
+        value(Cause::WaterContentDryBasis),
+        value(Cause::WaterContentWetBasis).map(dry_basis),
+    ];
+    let is_apart = |values: &[Option<f64>]| {
+        let known = || values.iter().flatten();
+        let ends = known().copied().reduce(f64::min).zip(known().copied().reduce(f64::max));
+        ends.is_some_and(|(low, high)| high - low > share * high.abs())
+    };
+    is_apart(&volumes) || is_apart(&contents)
 }
 
 /// What the instrument that reads a cause is good for.

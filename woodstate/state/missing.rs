@@ -24,9 +24,14 @@ impl Assessor<'_> {
             );
             ("mass_saturated", Severity::Error, text)
         } else if !is_measured {
-            let missing = if is_weighed { "mass_oven_dry" } else { "mass_saturated" };
-            let text = format!("{missing} of {name} is empty and no other route is left; the row is not assessed");
-            (missing, Severity::Error, text)
+            let (column, missing) = match (is_weighed, is_dry) {
+                (true, _) => ("mass_oven_dry", "mass_oven_dry"),
+                (false, true) => ("mass_saturated", "mass_saturated"),
+                (false, false) => ("mass_saturated", "mass_saturated and mass_oven_dry"),
+            };
+            let are = if missing.contains("and") { "are" } else { "is" };
+            let text = format!("{missing} of {name} {are} empty and no other route is left; the row is not assessed");
+            (column, Severity::Error, text)
         } else if is_weighed && !is_dry && route == Some(Route::SaturatedUndried) {
             let text = format!(
                 "mass_oven_dry of {name} is empty: no oven-dry route; its volume is known, so the piece goes on without \
@@ -51,6 +56,7 @@ impl Assessor<'_> {
         let is_dried = results.densities.iter().any(|density| density.route < Route::SaturatedUndried);
         let told = |(route, _): &&(Route, f64)| !(is_dried && *route == Route::SaturatedUndried);
         let impossible: Vec<_> = results.impossible.iter().filter(told).collect();
+        let mut said = Vec::new();
         for (route, density) in &impossible {
             let (column, hint) = match route {
                 Route::Displaced if self.samples.number("volume_saturated", rows.rows[0]).is_some() => {
@@ -62,6 +68,10 @@ impl Assessor<'_> {
                 Route::Stated => ("basic_density", ""),
                 _ => ("mass_saturated", ""),
             };
+            if said.contains(&column) {
+                continue;
+            }
+            said.push(column);
             let text = format!(
                 "the route {route} gives a basic density of {density:.0} kg/m3, and possible is 0 to {wall} kg/m3; it is \
                  not used{hint}"

@@ -1,7 +1,7 @@
 //! Density at 12 % moisture content to basic density, tree by tree.
 
-use woodstate::reference::Reference;
 use woodstate::quantity::Quantity;
+use woodstate::reference::Reference;
 use woodstate::state::{Cause, shrinkage_of_swelling};
 
 use crate::published::{agrees, check, of};
