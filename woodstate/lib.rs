@@ -46,7 +46,7 @@
 //! | [`quantity`] | single values, units, sources, how numbers are shown |
 //! | [`numeric`] | distributions, random streams, propagation; knows no wood |
 //! | `table` | files in and out, typed columns |
-//! | [`reference`] | published constants with source and evidence |
+//! | [`mod@reference`] | published constants with source and evidence |
 //! | [`state`] | water content, densities, losses, shrinkage, class |
 //! | `study` | the study file, one function a command |
 //! | `report` | views of outcomes: text, JSON, sheets |

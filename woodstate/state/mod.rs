@@ -12,6 +12,7 @@
 mod cause;
 mod degradation_class;
 mod derive;
+mod derived;
 mod draw;
 mod options;
 mod propagate;
@@ -49,6 +50,8 @@ mod timber;
 mod verdict;
 #[cfg(feature = "table")]
 mod wood;
+#[cfg(feature = "table")]
+mod zone;
 
 pub use basic_density::*;
 pub use loss::*;
@@ -64,7 +67,8 @@ pub use water_density::*;
 pub use assess::{State, assess};
 pub use cause::Cause;
 pub use degradation_class::{ClassReading, Doubt};
-pub use derive::{Derived, Rules, derive};
+pub use derive::derive;
+pub use derived::{Derived, Rules};
 pub use options::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
 #[cfg(feature = "table")]
 pub use piece::{Piece, Routes, Status};
@@ -72,5 +76,7 @@ pub use propagate::{Parts, Propagated, Propagation, propagate};
 pub use readings::{Reading, Readings, Shape};
 pub use route::Route;
 #[cfg(feature = "table")]
-pub use timber::{Timber, Worst, Zone};
+pub use timber::{Timber, Worst};
 pub use value::{ByQuantity, Value};
+#[cfg(feature = "table")]
+pub use zone::Zone;

@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use crate::error::Cautions;
+use crate::error::{CautionCode, Cautions};
 use crate::quantity::Quantity;
 
 use super::{ByQuantity, ClassReading, Parts, Value};
@@ -81,5 +81,18 @@ impl Piece {
     #[must_use]
     pub fn value(&self, quantity: Quantity) -> Option<Value> {
         self.values.of(quantity)
+    }
+
+    /// The first caution that says the water content is known to be measured wrongly, or not well enough for a class.
+    #[must_use]
+    pub fn bias(&self) -> Option<CautionCode> {
+        const BIASED: [CautionCode; 5] = [
+            CautionCode::NotSaturated,
+            CautionCode::SurfaceWater,
+            CautionCode::BelowSound,
+            CautionCode::RepeatsDiffer,
+            CautionCode::ImpossibleDraws,
+        ];
+        BIASED.into_iter().find(|code| self.cautions.contains(*code))
     }
 }

@@ -6,29 +6,12 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::{CautionCode, Cautions, Result};
-use crate::numeric::{mean, normal_quantile, student_quantile, variance_of};
+use crate::numeric::mean;
 use crate::quantity::Quantity;
 use crate::table::Table;
 
-use super::verdict::bias;
-use super::{ByQuantity, Cause, ClassReading, Doubt, Parts, Piece, StateOptions, Value};
-
-/// The quantities that are summed up for a timber.
-const SUMMED: [Quantity; 4] =
-    [Quantity::MaxWaterContent, Quantity::BasicDensity, Quantity::ResidualBasicDensity, Quantity::LossOfWoodSubstance];
-
-/// Pieces of a timber at one depth, one or more cores.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct Zone {
-    /// Pieces in it.
-    pub n_samples: usize,
-    /// Cores in it.
-    pub n_cores: usize,
-    /// Depth from and to, mm.
-    pub depth: [Option<f64>; 2],
-    /// Means of its pieces. The uncertainty holds the scatter between pieces, and whole what they share.
-    pub values: ByQuantity<Value>,
-}
+use super::zone::{SUMMED, Zones, cores, scatter, zone};
+use super::{ByQuantity, ClassReading, Doubt, Piece, StateOptions, Value, Zone};
 
 /// The most degraded piece of a timber.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -159,7 +142,7 @@ fn decisive_class(
     if class.probability.is_none() {
         class.reason = Some("probability not stated: it needs the scatter between cores".to_owned());
     }
-    let biased = group.unwrap_or_default().iter().find_map(|piece| bias(piece.cautions));
+    let biased = group.unwrap_or_default().iter().find_map(|piece| piece.bias());
     if let Some(code) = biased.filter(|_| class.decided) {
         class.decided = false;
         class.reason = Some(code.story().text.to_owned());
@@ -183,111 +166,6 @@ fn reason(pieces: &[&Piece]) -> String {
     }
     let commonest = counts.into_iter().max_by_key(|(_, count)| *count);
     commonest.map_or("no sample was taken", |(reason, _)| reason).to_owned()
-}
-
-fn cores(pieces: &[&Piece]) -> usize {
-    let mut names: Vec<&str> = pieces.iter().filter_map(|piece| piece.core_id.as_deref()).collect();
-    names.sort_unstable();
-    names.dedup();
-    names.len()
-}
-
-/// The pieces of a timber by depth, whether they could be read or not.
-#[derive(Default)]
-struct Zones<'a> {
-    outer: Vec<&'a Piece>,
-    inner: Vec<&'a Piece>,
-    alone: Vec<&'a Piece>,
-}
-
-impl<'a> Zones<'a> {
-    /// The outermost increments of the cores that overlap the outermost of all; the deepest ones that overlap the deepest
-    /// of all; everything else stands alone, a piece of unknown depth too. A piece without a core is a core of its own.
-    fn of(pieces: &[&'a Piece]) -> Self {
-        let mut zones = Self::default();
-        let mut by_core: BTreeMap<(Option<&str>, Option<&str>), Vec<&'a Piece>> = BTreeMap::new();
-        for piece in pieces {
-            if piece.depth_from.or(piece.depth_to).is_none() {
-                zones.alone.push(piece);
-                continue;
-            }
-            let own_name = piece.sample.as_deref().filter(|_| piece.core_id.is_none());
-            by_core.entry((piece.core_id.as_deref(), own_name)).or_default().push(piece);
-        }
-        let (mut first, mut last) = (Vec::new(), Vec::new());
-        for mut core in by_core.into_values() {
-            core.sort_by(|a, b| start(a).total_cmp(&start(b)));
-            if core.len() > 1 {
-                last.extend(core.pop());
-            }
-            let mut rest = core.into_iter();
-            first.extend(rest.next());
-            zones.alone.extend(rest);
-        }
-        let outermost = first.iter().copied().min_by(|a, b| start(a).total_cmp(&start(b)));
-        let deepest = last.iter().copied().max_by(|a, b| start(a).total_cmp(&start(b)));
-        for (found, reference, zone) in [(first, outermost, &mut zones.outer), (last, deepest, &mut zones.inner)] {
-            for piece in found {
-                if reference.is_some_and(|reference| overlap(reference, piece)) {
-                    zone.push(piece);
-                } else {
-                    zones.alone.push(piece);
-                }
-            }
-        }
-        zones
-    }
-}
-
-/// Depth at which a piece begins, as far as it is known, mm.
-fn start(piece: &Piece) -> f64 {
-    piece.depth_from.or(piece.depth_to).unwrap_or(f64::INFINITY)
-}
-
-/// Whether two increments have some depth in common.
-fn overlap(a: &Piece, b: &Piece) -> bool {
-    let end = |piece: &Piece| piece.depth_to.unwrap_or(start(piece));
-    start(a).total_cmp(&start(b)).is_eq() || (start(a) < end(b) && start(b) < end(a))
-}
-
-fn zone(pieces: &[&Piece], options: &StateOptions) -> Result<Option<Zone>> {
-    if pieces.is_empty() {
-        return Ok(None);
-    }
-    let from = pieces.iter().filter_map(|piece| piece.depth_from).min_by(f64::total_cmp);
-    let to = pieces.iter().filter_map(|piece| piece.depth_to).max_by(f64::total_cmp);
-    let coverage = 0.5 + options.propagation.coverage / 2.0;
-    let mut values = ByQuantity::default();
-    for quantity in SUMMED {
-        let known: Vec<Value> = pieces.iter().filter_map(|piece| piece.values.of(quantity)).collect();
-        let numbers: Vec<f64> = known.iter().map(|value| value.value).collect();
-        let Some(value) = mean(&numbers).filter(|_| known.len() == pieces.len()) else { continue };
-        let (u, factor) = match (scatter(pieces, quantity), pieces) {
-            (Some((u, degrees)), _) => (Some(u), student_quantile(coverage, degrees)?),
-            (None, [_]) => (known[0].u, normal_quantile(coverage)?),
-            (None, _) => (None, 0.0),
-        };
-        let interval = u.map(|u| [value - factor * u, value + factor * u]);
-        values.set(quantity, Some(Value { value, u, interval, ..known[0] }));
-    }
-    Ok(Some(Zone { n_samples: pieces.len(), n_cores: cores(pieces), depth: [from, to], values }))
-}
-
-/// Standard uncertainty of the mean of two or more pieces, and its degrees of freedom.
-///
-/// The scatter between the pieces holds their own errors; what they share does not show in it and is added whole.
-fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64)> {
-    let numbers: Vec<f64> = pieces.iter().filter_map(|piece| piece.values.of(quantity)).map(|v| v.value).collect();
-    let parts: Vec<Parts> = pieces.iter().filter_map(|piece| piece.parts.of(quantity)).collect();
-    let variance = variance_of(&numbers)?;
-    if parts.len() < numbers.len() {
-        return None;
-    }
-    let n: f64 = numbers.iter().map(|_| 1.0).sum();
-    let own = parts.iter().map(|part| part.own_variance).sum::<f64>() / n;
-    let shared: f64 =
-        (0..Cause::SHARED).map(|cause| (parts.iter().map(|part| part.shared[cause]).sum::<f64>() / n).powi(2)).sum();
-    Some(((variance.max(own) / n + shared).sqrt(), n - 1.0))
 }
 
 /// Whether a value is worse preserved than another, by the scheme: its first class is the worst.

@@ -1,24 +1,12 @@
 //! The class of a piece, and why it is not decided.
 
-use crate::error::{CautionCode, Cautions, Result};
+use crate::error::{CautionCode, Result};
 use crate::numeric::Sample;
 use crate::quantity::Quantity;
 
 use super::assess::Assessor;
 use super::wood::Wood;
 use super::{Cause, ClassReading, Doubt, OutsideScope, Piece, Readings, Rules, derive};
-
-/// The first caution that says a water content is known to be measured wrongly, or not well enough for a class.
-pub(super) fn bias(cautions: Cautions) -> Option<CautionCode> {
-    const BIASED: [CautionCode; 5] = [
-        CautionCode::NotSaturated,
-        CautionCode::SurfaceWater,
-        CautionCode::BelowSound,
-        CautionCode::RepeatsDiffer,
-        CautionCode::ImpossibleDraws,
-    ];
-    BIASED.into_iter().find(|code| cautions.contains(*code))
-}
 
 impl Assessor<'_> {
     /// The class that the value of the scheme's quantity gives, if the scheme holds for the wood.
@@ -50,7 +38,7 @@ impl Assessor<'_> {
         if class.most_likely.is_none() {
             return;
         }
-        if let Some(code) = bias(piece.cautions) {
+        if let Some(code) = piece.bias() {
             class.decided = false;
             class.reason = Some(code.story().text.to_owned());
         } else if let Some(label) =

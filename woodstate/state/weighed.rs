@@ -4,7 +4,7 @@
 use crate::quantity::{Number, Quantity};
 
 use super::basic_density::*;
-use super::derive::{both, possible_density};
+use super::derived::{both, possible_density};
 use super::max_water_content::*;
 use super::pore_salt::*;
 use super::porosity::*;
