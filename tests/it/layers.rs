@@ -47,8 +47,9 @@ const OWNERS: [(&str, &[&str]); 16] = [
 ];
 
 /// Files of `state/` that hold formulas.
-const FORMULAS: [&str; 9] = [
+const FORMULAS: [&str; 10] = [
     "basic_density",
+    "cell_wall",
     "loss",
     "max_water_content",
     "pore_salt",

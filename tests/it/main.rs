@@ -13,6 +13,8 @@ mod jcgm;
 mod laws;
 mod layers;
 #[cfg(feature = "cli")]
+mod mended;
+#[cfg(feature = "cli")]
 mod messages;
 #[cfg(feature = "cli")]
 mod outcome;

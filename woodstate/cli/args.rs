@@ -1,4 +1,5 @@
 //! What can be typed.
+#![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
 
 use std::path::PathBuf;
 
@@ -33,7 +34,7 @@ pub enum Command {
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(after_help = "Example:\n  woodstate check datasets-demo/messy/barge.xlsx")]
     Check(CheckArgs),
-    /// The long story of a finding, caution, quantity, column or command
+    /// The long story of a word that woodstate uses
     #[command(after_help = "Example:\n  woodstate explain not-saturated")]
     Explain(ExplainArgs),
 }
@@ -111,6 +112,9 @@ pub struct InputArgs {
     /// Decimal mark of numbers in text
     #[arg(long, value_name = "MARK", value_parser = [".", ","])]
     pub decimal: Option<String>,
+    /// Most cells of a table; usual are 1 000 000 of a sheet and 100 000 000 of a text
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    pub max_cells: Option<u64>,
 }
 
 /// How to show results.

@@ -1,7 +1,7 @@
 //! `woodstate assess`.
 
 use woodstate::error::{FindingCode, Severity};
-use woodstate::report::{assessment_files, assessment_view, findings_view};
+use woodstate::report::{assessment_files, assessment_plain, assessment_view, findings_view};
 use woodstate::study::{Assessment, assess};
 use woodstate::table::{FileOut, Overwrite, TextStyle, write_all};
 
@@ -30,7 +30,7 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
         let names: Vec<&str> = files.iter().map(|file| file.name).collect();
         output.line(&format!("Wrote {} in {}.", names.join(", "), folder.display()));
     }
-    output.result(&assessment, || assessment_view(&assessment))?;
+    output.result(&assessment, || assessment_view(&assessment), || assessment_plain(&assessment))?;
     Ok(if assessment.counts.not_assessed > 0 || is_table_unread(&assessment) {
         Ending::NotAssessed
     } else if arguments.strict && !assessment.cautions.is_empty() {

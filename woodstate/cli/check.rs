@@ -1,6 +1,6 @@
 //! `woodstate check`.
 
-use woodstate::report::checkup_view;
+use woodstate::report::{checkup_plain, checkup_view};
 use woodstate::study::check;
 
 use crate::args::CheckArgs;
@@ -14,6 +14,6 @@ pub fn run(arguments: &CheckArgs, output: &Output) -> Outcome {
         let batch = input::batch(&arguments.input, &study, watch)?;
         check(&study, batch, watch)
     })?;
-    output.result(&checkup, || checkup_view(&checkup))?;
+    output.result(&checkup, || checkup_view(&checkup), || checkup_plain(&checkup))?;
     Ok(if checkup.counts.not_assessed > 0 || checkup.counts.rows == 0 { Ending::NotAssessed } else { Ending::Done })
 }

@@ -30,6 +30,7 @@ pub fn study(input: &InputArgs) -> Result<Study> {
     let row = input.header_row.and_then(|row| usize::try_from(row).ok());
     samples.header_row = row.or(samples.header_row);
     samples.decimal = input.decimal.as_deref().map(mark).or(samples.decimal);
+    study.read.max_cells = input.max_cells.and_then(|cells| usize::try_from(cells).ok());
     Ok(study)
 }
 

@@ -54,11 +54,16 @@ impl Output {
     }
 
     /// A result on standard output. A reader that closed the pipe is no failure.
-    pub fn result<T: Serialize>(&self, outcome: &T, view: impl FnOnce() -> View) -> Result<()> {
+    pub fn result<T: Serialize>(
+        &self,
+        outcome: &T,
+        view: impl FnOnce() -> View,
+        plain: impl FnOnce() -> View,
+    ) -> Result<()> {
         let body = if self.json {
             json(outcome)?
         } else if self.plain {
-            tab_separated(&view())
+            tab_separated(&plain())
         } else {
             text(&view(), width(io::stdout().is_terminal()))
         };
@@ -113,7 +118,7 @@ impl Output {
 /// Characters in a line: those of the terminal, or enough for every column.
 fn width(is_terminal: bool) -> u16 {
     const OF_A_FILE: u16 = 160;
-    const NARROWEST: u16 = 60;
+    const NARROWEST: u16 = 40;
     if !is_terminal {
         return OF_A_FILE;
     }

@@ -131,6 +131,7 @@ impl Finding {
 
 codes! {
     /// The word of a finding.
+    #[allow(clippy::doc_markdown, reason = "OK because a story is shown as it stands")]
     FindingCode:
     TableEmpty "table-empty" "no rows below the header"
         means "A table has a header and no row below it."
@@ -142,6 +143,11 @@ codes! {
         so "Its cells travel along untouched and are not used in any formula."
         because "A column of your own, a name in another language, or a spelling slip."
         cure "nothing to do for a column of your own; otherwise map it under [samples.columns] in woodstate.toml"
+    ColumnMissing "column-missing" "a column of masses is missing"
+        means "The samples have no column for one of the two masses, and a column with a similar name."
+        so "No piece has that mass, and nothing that needs it is computed."
+        because "A spelling slip in the header."
+        cure "correct the header, or map it under [samples.columns] in woodstate.toml"
     ColumnTwice "column-twice" "two columns have the same name"
         means "Two columns of one table mean the same thing."
         so "Neither is used, because nobody can say which one is right."
@@ -162,6 +168,11 @@ codes! {
         so "The unit of the study file is used."
         because "The header is wrong and the study file mends it."
         cure "nothing to do if that is what you meant"
+    UnitReadAs "unit-read-as" "unit is read as another"
+        means "A unit such as psu, ppt or ppm is not one of mass over mass, and is read as one."
+        so "The numbers are used as they stand: 35 psu as 35 g/kg, which is right within 1 % (from memory)."
+        because "Instruments for sea water show practical salinity; ppt and ppm do not say of what."
+        cure "nothing to do if that is what you meant; otherwise convert the numbers and write their unit"
     BasisMissing "basis-missing" "water content without its basis"
         means "A water content does not say whether it refers to dry mass or to total mass."
         so "The column is not used: 90 % on total mass is 900 % on dry mass."

@@ -36,19 +36,32 @@ impl Measured {
         Self { value, u: None }
     }
 
-    /// Reads `value unit` or `value ± u unit` (or `+/-`) and converts it to `unit`.
+    /// Reads `value unit` or `value ± u unit` (or `+/-`, `+-`) and converts it to `unit`.
     ///
     /// # Errors
     /// [`ErrorKind::Quantity`] if the text is not of that form or the unit is left out, [`ErrorKind::Unit`] if the unit
     /// is unknown or measures something else.
     pub fn parse(text: &str, unit: Unit) -> Result<Self> {
-        let wrong = || {
-            Error::new(ErrorKind::Quantity {
-                found: text.to_owned(),
-                allowed: format!("a number with its unit, such as \"1.5 {unit}\" or \"1.5 ± 0.1 {unit}\""),
-            })
+        Self::parse_spelled(text, unit).map(|(measured, _)| measured)
+    }
+
+    /// The same, with the unit as it was written.
+    ///
+    /// # Errors
+    /// As [`Measured::parse`].
+    pub(crate) fn parse_spelled(text: &str, unit: Unit) -> Result<(Self, String)> {
+        let wrong_as = |cure: &str| {
+            let allowed = format!("a number with its unit, such as \"1.5 {unit}\" or \"1.5 ± 0.1 {unit}\"{cure}");
+            Error::new(ErrorKind::Quantity { found: text.to_owned(), allowed })
         };
-        let plain = text.trim().replace("+/-", "±");
+        let wrong = || wrong_as("");
+        let plain = text.trim().replace("+/-", "±").replace("+-", "±");
+        if let Some(with_point) = with_point(&plain) {
+            return Err(wrong_as(&format!("; the decimal mark in the study file is the point: {with_point}")));
+        }
+        if plain.parse::<f64>().is_ok_and(f64::is_finite) {
+            return Err(wrong_as(&format!("; write it with its unit, as in \"{plain} {unit}\"")));
+        }
         let end = plain.rfind(|c: char| c.is_ascii_digit()).ok_or_else(wrong)?;
         // A unit such as kg/m3 ends in a digit: the unit begins after the last digit that a blank or letter follows.
         let split = plain
@@ -59,7 +72,7 @@ impl Measured {
         if spelling.trim().is_empty() {
             return Err(wrong());
         }
-        let from = Unit::parse(spelling)?;
+        let from = Unit::parse_like(spelling, unit)?;
         let mut parts = numbers.split('±').map(|part| part.trim().parse::<f64>());
         let value = parts.next().and_then(std::result::Result::ok).filter(|v| v.is_finite()).ok_or_else(wrong)?;
         let u = match parts.next() {
@@ -74,8 +87,16 @@ impl Measured {
         if !(value.is_finite() && u.is_none_or(f64::is_finite)) {
             return Err(wrong());
         }
-        Ok(Self { value, u })
+        Ok((Self { value, u }, spelling.trim().to_owned()))
     }
+}
+
+/// The same text with points, where a comma stands between digits.
+fn with_point(text: &str) -> Option<String> {
+    let is_digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let is_mark =
+        |(at, _): (usize, &str)| is_digit(text[..at].chars().next_back()) && is_digit(text[at + 1..].chars().next());
+    text.match_indices(',').any(is_mark).then(|| text.replace(',', "."))
 }
 
 /// Whether the character belongs to the numbers in front of the unit.

@@ -23,6 +23,8 @@ pub use derived::{Quantity, QuantitySpec};
 pub use jet::Jet;
 pub use measured::Measured;
 pub use number::Number;
+#[cfg(feature = "table")]
+pub(crate) use rounding::counted;
 pub use rounding::{decimals, shown, shown_value};
 pub use source::{Cited, Evidence};
 pub use unit::{Dimension, Unit};

@@ -53,6 +53,12 @@ pub fn shown_value(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
+/// So many of something: `1 row`, `2 rows`.
+#[cfg(feature = "table")]
+pub(crate) fn counted(n: usize, one: &str) -> String {
+    if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") }
+}
+
 /// The decimal exponent of a positive number after rounding it to `more + 1` leading digits.
 fn leading(number: f64, more: usize) -> Option<i32> {
     if !(number > 0.0 && number.is_finite()) {

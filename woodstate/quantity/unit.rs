@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::{Error, ErrorKind, Result, near};
 
 /// What a unit measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -19,7 +19,7 @@ pub enum Dimension {
     Ratio,
     /// Temperature on a scale, base unit Cel.
     Temperature,
-    /// Force per area, base unit MPa.
+    /// Force per area, base unit `MPa`.
     Stress,
     /// Force, base unit N.
     Force,
@@ -117,7 +117,40 @@ impl Unit {
             .iter()
             .find(|unit| unit.code == wanted || unit.spellings.contains(&wanted.as_str()))
             .map(Self)
-            .ok_or_else(|| unknown(spelling, UNITS.iter().collect()))
+            .ok_or_else(|| unknown(spelling, UNITS.iter().collect(), None))
+    }
+
+    /// The unit that a person's spelling means, where what it measures is known.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Unit`] with the units of that dimension, and with the nearest spelling.
+    pub fn parse_like(spelling: &str, like: Self) -> Result<Self> {
+        let of_dimension = || UNITS.iter().filter(|unit| unit.dimension == like.0.dimension);
+        let found = Self::parse(spelling).ok();
+        if let Some(unit) = found.filter(|unit| unit.0.dimension == like.0.dimension) {
+            return Ok(unit);
+        }
+        let spellings =
+            of_dimension().flat_map(|unit| std::iter::once(unit.code).chain(unit.spellings.iter().copied()));
+        let wanted = normal(spelling);
+        let near = if found.is_some() { None } else { near(&wanted, spellings).first().copied() };
+        Err(unknown(spelling.trim(), of_dimension().collect(), near))
+    }
+
+    /// Whether a spelling names a measure of its own that is taken as this unit, such as psu as g/kg, and not only
+    /// another way of writing it, such as °C.
+    ///
+    /// # Example
+    /// ```
+    /// use woodstate::quantity::Unit;
+    /// assert!(Unit::is_taken_for("psu") && Unit::is_taken_for("ppm"));
+    /// assert!(!Unit::is_taken_for("cm³") && !Unit::is_taken_for("g/kg"));
+    /// ```
+    #[must_use]
+    pub fn is_taken_for(spelling: &str) -> bool {
+        // Practical salinity has no unit; ppt, ppm and per mille do not say of what.
+        const OF_THEIR_OWN: [&str; 5] = ["psu", "PSU", "ppt", "‰", "ppm"];
+        OF_THEIR_OWN.contains(&normal(spelling).as_str())
     }
 
     /// The UCUM code.
@@ -132,14 +165,20 @@ impl Unit {
         self.0.dimension
     }
 
-    /// A value in this unit, in the unit `to`.
+    /// A value in this unit, in the unit `to`, with 15 significant digits; 12 where the zero of the scale moves.
     ///
     /// # Errors
     /// [`ErrorKind::Unit`] if the two do not measure the same thing; the allowed units are listed.
     pub fn convert(self, value: f64, to: Self) -> Result<f64> {
         self.same_dimension(to)?;
+        if self == to {
+            return Ok(value);
+        }
         let base = value * self.0.times / self.0.over + self.0.offset;
-        Ok((base - to.0.offset) * to.0.over / to.0.times)
+        let converted = (base - to.0.offset) * to.0.over / to.0.times;
+        // 291 K is 17.85 °C and 1.005 is 100.5 %: the last binary digits of a conversion mean nothing.
+        let is_shifted = (self.0.offset - to.0.offset).abs() > 0.0;
+        Ok(rounded(converted, if is_shifted { 12 } else { 15 }))
     }
 
     /// A difference or an uncertainty in this unit, in the unit `to`.
@@ -148,20 +187,29 @@ impl Unit {
     /// As [`Unit::convert`].
     pub fn convert_difference(self, difference: f64, to: Self) -> Result<f64> {
         self.same_dimension(to)?;
-        Ok(difference * self.0.times * to.0.over / self.0.over / to.0.times)
+        if self == to {
+            return Ok(difference);
+        }
+        Ok(rounded(difference * self.0.times * to.0.over / self.0.over / to.0.times, 15))
     }
 
     fn same_dimension(self, to: Self) -> Result<()> {
         if self.0.dimension == to.0.dimension {
             return Ok(());
         }
-        Err(unknown(self.0.code, UNITS.iter().filter(|unit| unit.dimension == to.0.dimension).collect()))
+        Err(unknown(self.0.code, UNITS.iter().filter(|unit| unit.dimension == to.0.dimension).collect(), None))
     }
 }
 
-fn unknown(found: &str, allowed: Vec<&Entry>) -> Error {
+/// A number with so many significant digits; 15 are as many as always survive.
+fn rounded(value: f64, digits: usize) -> f64 {
+    format!("{value:.*e}", digits - 1).parse().unwrap_or(value)
+}
+
+fn unknown(found: &str, allowed: Vec<&Entry>, near: Option<&str>) -> Error {
     let codes: Vec<&str> = allowed.into_iter().map(|unit| unit.code).collect();
-    Error::new(ErrorKind::Unit { found: found.to_owned(), allowed: codes.join(", ") })
+    let near = near.map(|near| format!("; did you mean {near}?")).unwrap_or_default();
+    Error::new(ErrorKind::Unit { found: found.to_owned(), allowed: format!("{}{near}", codes.join(", ")) })
 }
 
 /// Superscripts, dots and spaces as UCUM writes them.

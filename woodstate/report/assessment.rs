@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::error::{CautionCode, Cautions};
-use crate::quantity::Quantity;
+use crate::quantity::{Quantity, counted};
 use crate::state::{ByQuantity, ClassReading, Piece, Status, Timber, Value};
 use crate::study::{Assessment, Counts};
 
@@ -18,7 +18,10 @@ pub fn assessment_view(assessment: &Assessment) -> View {
     if !assessment.timbers.is_empty() {
         view.push(Block::Table(timbers(assessment, &marks)));
     }
-    view.push(Block::Legend(marks.legend(assessment)));
+    let legend = marks.legend(assessment);
+    if !legend.is_empty() {
+        view.push(Block::Legend(legend));
+    }
     view.push(Block::Paragraph(closing(assessment)));
     view
 }
@@ -51,16 +54,15 @@ impl Marks {
     }
 
     fn legend(&self, assessment: &Assessment) -> Vec<(String, String)> {
-        let counted = |code: CautionCode| {
+        let raised = |code: CautionCode| {
             let entry = assessment.cautions.iter().find(|entry| entry.code == code.word());
             entry.map(|entry| (entry.samples, entry.timbers)).unwrap_or_default()
         };
         let line = |mark: String, code: CautionCode| {
-            let many = |n: usize, one: &str| if n == 1 { format!("1 {one}") } else { format!("{n} {one}s") };
-            let counts = match counted(code) {
-                (pieces, 0) => many(pieces, "piece"),
-                (0, timbers) => many(timbers, "timber"),
-                (pieces, timbers) => format!("{}, {}", many(pieces, "piece"), many(timbers, "timber")),
+            let counts = match raised(code) {
+                (pieces, 0) => counted(pieces, "piece"),
+                (0, timbers) => counted(timbers, "timber"),
+                (pieces, timbers) => format!("{}, {}", counted(pieces, "piece"), counted(timbers, "timber")),
             };
             (mark, format!("{} ({counts}) [{}]", code.story().text, code.word()))
         };
@@ -197,14 +199,19 @@ fn closing(assessment: &Assessment) -> String {
     let Counts { rows, assessed, partial, not_assessed, undried, drawn, .. } = assessment.counts;
     let drawn = match drawn {
         0 => String::new(),
-        drawn => format!(" The uncertainty of {drawn} pieces was drawn (seed {}).", assessment.settings.seed),
+        drawn => {
+            let pieces = counted(drawn, "piece");
+            format!(" The uncertainty of {pieces} was drawn (seed {}).", assessment.settings.seed)
+        }
     };
     let example = assessment.cautions.first().map_or("max_water_content", |entry| entry.code);
     format!(
         "± is one standard uncertainty. Scheme: {}; a class is decided from a probability of {} % that this piece lies in \
-         it, given its measurement uncertainty.{drawn} {rows} rows = {assessed} assessed ({undried} pieces without \
-         drying) + {partial} partly + {not_assessed} not. The long story of a word: woodstate explain {example}",
+         it, given its measurement uncertainty.{drawn} {} = {assessed} assessed ({} without drying) + {partial} partly + \
+         {not_assessed} not. The long story of a word: woodstate explain {example}",
         assessment.settings.scheme_title,
         assessment.settings.decided_at * 100.0,
+        counted(rows, "row"),
+        counted(undried, "piece"),
     )
 }

@@ -28,7 +28,10 @@ pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec
         ReportFile { name: "assess.xlsx".to_owned(), bytes: workbook },
     ];
     for sheet in &sheets {
-        files.push(ReportFile { name: format!("{}.csv", sheet.name), bytes: write_text(sheet, style)? });
+        files.push(ReportFile {
+            name: format!("{}.csv", sheet.name.replace(' ', "_")),
+            bytes: write_text(sheet, style)?,
+        });
     }
     Ok(files)
 }

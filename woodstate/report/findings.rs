@@ -1,6 +1,7 @@
 //! What was found in the files, grouped, each group with its cure.
 
 use crate::error::{Finding, Place, Severity};
+use crate::quantity::counted;
 use crate::study::{Checkup, Counts, Settings, SourceTable};
 
 use super::{Block, View};
@@ -30,7 +31,7 @@ pub(super) fn sources(tables: &[SourceTable], settings: &Settings) -> Vec<(Strin
     for table in tables {
         let sheet = table.sheet.as_ref().map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
         let reading = table.reading.iter().map(|item| format!("; {item}")).collect::<String>();
-        lines.push((table.table.to_owned(), format!("{}{sheet}: {} rows{reading}", table.file, table.rows)));
+        lines.push((table.table.to_owned(), format!("{}{sheet}: {}{reading}", table.file, counted(table.rows, "row"))));
     }
     lines
 }
@@ -38,8 +39,10 @@ pub(super) fn sources(tables: &[SourceTable], settings: &Settings) -> Vec<(Strin
 fn ready(counts: &Counts) -> String {
     let Counts { rows, assessed, partial, not_assessed, undried, .. } = counts;
     format!(
-        "{rows} rows: {assessed} ready ({undried} pieces without drying), {partial} ready in part, {not_assessed} that \
-         cannot be assessed. The long story of a word: woodstate explain WORD"
+        "{}: {assessed} ready ({} without drying), {partial} ready in part, {not_assessed} that cannot be assessed. The \
+         long story of a word: woodstate explain WORD",
+        counted(*rows, "row"),
+        counted(*undried, "piece"),
     )
 }
 
@@ -96,7 +99,7 @@ fn line(finding: &Finding) -> (String, String) {
     let column = column.as_ref().map(|column| format!("column \"{column}\": ")).unwrap_or_default();
     let value = finding.value.as_ref().map(|value| format!(" Found: \"{}\".", shortened(value))).unwrap_or_default();
     let allowed = finding.allowed.as_ref().map(|allowed| format!(" Allowed: {allowed}.")).unwrap_or_default();
-    let stop = if finding.text.ends_with('?') { "" } else { "." };
+    let stop = if finding.text.ends_with(['?', '.']) { "" } else { "." };
     (format!("  {place}"), format!("{column}{}{stop}{value}{allowed}", finding.text))
 }
 

@@ -1,5 +1,6 @@
 //! Method and protocol, item by item: what was stated, what was assumed, what is not recorded.
 
+use crate::quantity::counted;
 use crate::reference::Boundary;
 use crate::study::{Assessment, Stated};
 
@@ -16,7 +17,8 @@ pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
     ];
     for table in &assessment.source {
         let sheet = table.sheet.as_ref().map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
-        items.push((format!("table {}", table.table), format!("{}{sheet}, {} rows", table.file, table.rows)));
+        items
+            .push((format!("table {}", table.table), format!("{}{sheet}, {}", table.file, counted(table.rows, "row"))));
         items.push((format!("table {}, SHA-256", table.table), table.sha256.clone()));
         items.push((format!("table {}, how read", table.table), table.reading.join("; ")));
     }

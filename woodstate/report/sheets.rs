@@ -1,22 +1,22 @@
-//! An outcome as sheets: results, timbers, input, findings, method, sources.
+//! An outcome as sheets: results, timbers, routes, input, findings, method, sources.
 
-use crate::quantity::{Quantity, Unit};
+use crate::error::CautionCode;
+use crate::quantity::{Quantity, Unit, decimals};
 use crate::state::{ByQuantity, ClassReading, Piece, Timber, Value};
 use crate::study::Assessment;
-use crate::table::{CellOut, ColumnOut, ColumnType, SheetOut, Table, TableKind, Values};
+use crate::table::{CellOut, ColumnOut, SheetOut};
 
+use super::echo::echo;
 use super::method::method;
 
 /// The sheets of an assessment, in their order.
 pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut> {
-    vec![
-        results(assessment),
-        timbers(assessment),
-        input(&assessment.batch.samples),
-        findings(assessment),
-        two_columns("method", "item", "text", method(assessment)),
-        sources(assessment),
-    ]
+    let mut sheets = vec![results(assessment), timbers(assessment), routes(assessment)];
+    sheets.extend(assessment.batch.tables().map(echo));
+    sheets.push(findings(assessment));
+    sheets.push(two_columns("method", "item", "text", method(assessment)));
+    sheets.push(sources(assessment));
+    sheets
 }
 
 fn results(assessment: &Assessment) -> SheetOut {
@@ -24,6 +24,7 @@ fn results(assessment: &Assessment) -> SheetOut {
         heads(&["sample", "timber", "core_id", "depth_from [mm]", "depth_to [mm]", "rows", "status", "taxon"]);
     for quantity in Quantity::ALL {
         columns.extend(quantity_heads(*quantity, ""));
+        columns.extend(interval_heads(*quantity));
         columns.push(ColumnOut::new(format!("route of {}", quantity.name())));
     }
     columns.extend(class_heads(assessment));
@@ -34,25 +35,50 @@ fn results(assessment: &Assessment) -> SheetOut {
 }
 
 fn result_row(piece: &Piece, assessment: &Assessment) -> Vec<CellOut> {
-    let rows: Vec<String> = piece.rows.iter().map(usize::to_string).collect();
+    let rows = match piece.rows.as_slice() {
+        [row] => count(*row),
+        rows => CellOut::text(rows.iter().map(usize::to_string).collect::<Vec<_>>().join(" ")),
+    };
     let mut row = vec![
         word(piece.sample.as_deref()),
         word(piece.timber.as_deref()),
         word(piece.core_id.as_deref()),
         CellOut::known(piece.depth_from),
         CellOut::known(piece.depth_to),
-        CellOut::text(rows.join(" ")),
+        rows,
         CellOut::text(piece.status.word()),
         word(piece.taxon.as_deref()),
     ];
     for quantity in Quantity::ALL {
         let value = piece.value(*quantity);
         row.extend(value_cells(value));
+        row.extend(interval_cells(value));
         row.push(word(value.map(|value| value.route.word())));
     }
     row.extend(class_cells(&piece.degradation_class, assessment));
-    row.push(CellOut::text(piece.cautions.iter().map(|code| code.word()).collect::<Vec<_>>().join(" ")));
+    row.push(CellOut::text(piece.cautions.iter().map(CautionCode::word).collect::<Vec<_>>().join(" ")));
     row
+}
+
+/// Every route to the quantities that have several.
+fn routes(assessment: &Assessment) -> SheetOut {
+    let mut sheet = SheetOut::new("routes", heads(&["sample", "quantity", "route", "value", "u", "unit"]));
+    for piece in &assessment.samples {
+        let of = [
+            (Quantity::MaxWaterContent, &piece.routes.max_water_content),
+            (Quantity::BasicDensity, &piece.routes.basic_density),
+        ];
+        for (quantity, value) in
+            of.iter().flat_map(|(quantity, values)| values.iter().map(move |value| (quantity, value)))
+        {
+            let mut row =
+                vec![word(piece.sample.as_deref()), CellOut::text(quantity.name()), CellOut::text(value.route.word())];
+            row.extend(value_cells(Some(*value)));
+            row.push(CellOut::text(value.unit));
+            sheet.rows.push(row);
+        }
+    }
+    sheet
 }
 
 /// The quantities that a timber is summed up in.
@@ -84,7 +110,6 @@ fn timbers(assessment: &Assessment) -> SheetOut {
 }
 
 fn timber_row(timber: &Timber, assessment: &Assessment) -> Vec<CellOut> {
-    let count = |n: usize| CellOut::text(n.to_string());
     let mut row = vec![
         CellOut::text(&timber.timber),
         word(timber.taxon.as_deref()),
@@ -105,44 +130,8 @@ fn timber_row(timber: &Timber, assessment: &Assessment) -> Vec<CellOut> {
     row.extend(OF_TIMBER.iter().flat_map(|quantity| ends(&timber.range, *quantity)));
     row.push(word(timber.worst.as_ref().and_then(|worst| worst.sample.as_deref())));
     row.extend(class_cells(&timber.degradation_class, assessment));
-    row.push(CellOut::text(timber.cautions.iter().map(|code| code.word()).collect::<Vec<_>>().join(" ")));
+    row.push(CellOut::text(timber.cautions.iter().map(CautionCode::word).collect::<Vec<_>>().join(" ")));
     row
-}
-
-/// The samples as they were read, unknown columns among them; numbers in the units of the table.
-fn input(samples: &Table) -> SheetOut {
-    let mut columns = vec![ColumnOut::new("row")];
-    let head = |name: &str, header: &str| match TableKind::Samples.column(name).map(|column| column.holds) {
-        Some(ColumnType::Number { unit, .. }) => (format!("{name} [{unit}]"), Some(format!("u({name}) [{unit}]"))),
-        Some(_) => (name.to_owned(), None),
-        None => (header.to_owned(), None),
-    };
-    let has_u = |values: &Values| match values {
-        Values::Numbers(numbers) => (0..numbers.len()).any(|row| numbers.u(row).is_some()),
-        Values::Texts(_) => false,
-    };
-    for column in samples.columns() {
-        let (value, u) = head(&column.name, &column.header);
-        columns.push(ColumnOut::new(value));
-        columns.extend(u.filter(|_| has_u(&column.values)).map(ColumnOut::new));
-    }
-    let mut sheet = SheetOut::new("input", columns);
-    for row in 0..samples.n_rows() {
-        let mut cells = vec![CellOut::text(samples.row_number(row).to_string())];
-        for column in samples.columns() {
-            match &column.values {
-                Values::Numbers(numbers) => {
-                    cells.push(CellOut::known(numbers.value(row)));
-                    if has_u(&column.values) {
-                        cells.push(CellOut::known(numbers.u(row)));
-                    }
-                }
-                Values::Texts(texts) => cells.push(word(texts[row].as_deref())),
-            }
-        }
-        sheet.rows.push(cells);
-    }
-    sheet
 }
 
 fn findings(assessment: &Assessment) -> SheetOut {
@@ -159,7 +148,7 @@ fn findings(assessment: &Assessment) -> SheetOut {
             CellOut::text(severity),
             CellOut::text(&place.file),
             word(place.sheet.as_deref()),
-            word(place.row.map(|row| row.to_string()).as_deref()),
+            place.row.map_or(CellOut::Empty, count),
             word(place.cell.as_deref()),
             word(place.column.as_deref()),
             word(finding.sample.as_deref()),
@@ -167,7 +156,7 @@ fn findings(assessment: &Assessment) -> SheetOut {
             CellOut::text(&finding.text),
             word(finding.allowed.as_deref()),
             CellOut::text(&finding.cure),
-            CellOut::text(finding.count.to_string()),
+            count(finding.count),
         ]);
     }
     sheet
@@ -198,12 +187,28 @@ fn quantity_heads(quantity: Quantity, before: &str) -> [ColumnOut; 2] {
     [format!("{before}{} [{unit}]", spec.name), format!("{before}u({}) [{unit}]", spec.name)].map(ColumnOut::new)
 }
 
+/// Ends of the interval of the stated coverage.
+fn interval_heads(quantity: Quantity) -> [ColumnOut; 2] {
+    let spec = quantity.spec();
+    ["low", "high"].map(|end| ColumnOut::new(format!("{end}({}) [{}]", spec.name, spec.unit)))
+}
+
 /// Value and uncertainty, shown with the digits that the uncertainty supports.
 fn value_cells(value: Option<Value>) -> [CellOut; 2] {
     let Some(value) = value else { return [CellOut::Empty, CellOut::Empty] };
-    let decimals = value.u.and_then(|u| u8::try_from(crate::quantity::decimals(u).max(0)).ok());
-    let number = |value| CellOut::Number { value, decimals };
+    let number = |number| CellOut::Number { value: number, decimals: decimals_of(&value) };
     [number(value.value), value.u.map_or(CellOut::Empty, number)]
+}
+
+fn interval_cells(value: Option<Value>) -> [CellOut; 2] {
+    let Some((value, ends)) = value.and_then(|value| Some((value, value.interval?))) else {
+        return [CellOut::Empty, CellOut::Empty];
+    };
+    ends.map(|end| CellOut::Number { value: end, decimals: decimals_of(&value) })
+}
+
+fn decimals_of(value: &Value) -> Option<u8> {
+    value.u.and_then(|u| u8::try_from(decimals(u).max(0)).ok())
 }
 
 fn class_heads(assessment: &Assessment) -> Vec<ColumnOut> {
@@ -228,6 +233,11 @@ fn labels(assessment: &Assessment) -> Vec<String> {
     classes.map(|shares| shares.keys().cloned().collect()).unwrap_or_default()
 }
 
-fn word(text: Option<&str>) -> CellOut {
+/// A whole number as a number.
+pub(super) fn count(n: usize) -> CellOut {
+    u32::try_from(n).map_or_else(|_| CellOut::text(n.to_string()), |n| CellOut::number(f64::from(n)))
+}
+
+pub(super) fn word(text: Option<&str>) -> CellOut {
     text.map_or(CellOut::Empty, CellOut::text)
 }

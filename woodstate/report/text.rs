@@ -36,6 +36,9 @@ fn legend(entries: &[(String, String)], width: u16) -> String {
 }
 
 fn table(grid: &Grid, width: u16) -> String {
+    if narrowest(grid) > usize::from(width) {
+        return records(grid, width);
+    }
     let mut table = Table::new();
     table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Dynamic).set_width(width);
     table.set_header(grid.columns.iter().map(|column| Cell::new(&column.head).set_alignment(aligned(column.align))));
@@ -45,6 +48,32 @@ fn table(grid: &Grid, width: u16) -> String {
     }
     let text = table.to_string();
     text.lines().map(|line| line.strip_prefix(' ').unwrap_or(line).trim_end()).collect::<Vec<_>>().join("\n")
+}
+
+/// Characters in a line of the table where no word is cut.
+fn narrowest(grid: &Grid) -> usize {
+    const GAP: usize = 2;
+    let longest = |text: &str| text.split_whitespace().map(|word| word.chars().count()).max().unwrap_or(0);
+    let of_column = |(place, column): (usize, &super::ColumnView)| {
+        let cells = grid.rows.iter().map(|row| longest(&row[place]));
+        cells.chain([longest(&column.head)]).max().unwrap_or(0) + GAP
+    };
+    grid.columns.iter().enumerate().map(of_column).sum()
+}
+
+/// Each row as a paragraph of its own: its first cell above, the others below it with their heads.
+fn records(grid: &Grid, width: u16) -> String {
+    let head = |place: usize| match grid.columns[place].head.trim() {
+        "" => "see below".to_owned(),
+        head => head.split_whitespace().collect::<Vec<_>>().join(" "),
+    };
+    let record = |row: &Vec<String>| {
+        let cells = row.iter().enumerate().skip(1).filter(|(_, cell)| !cell.is_empty());
+        let entries: Vec<_> = cells.map(|(place, cell)| (format!("  {}", head(place)), cell.clone())).collect();
+        let first = row.first().map(String::as_str).unwrap_or_default();
+        format!("{}: {first}\n{}", head(0), legend(&entries, width))
+    };
+    grid.rows.iter().map(record).collect::<Vec<_>>().join("\n")
 }
 
 fn aligned(align: Align) -> CellAlignment {

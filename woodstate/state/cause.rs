@@ -71,13 +71,15 @@ pub enum Cause {
     NormalShrinkageCrossSection,
     /// Basic density over density at 12 % moisture content, where no better conversion is known: shared.
     Density12Factor,
+    /// Density of ash, kg/m3, where the cell wall is corrected for it: shared.
+    AshDensity,
     /// A derived quantity that was stated, in its own unit.
     Stated(Quantity),
 }
 
 impl Cause {
     const FIRST_SHARED: usize = Self::CellWallDensity.index();
-    const FIRST_STATED: usize = 33;
+    const FIRST_STATED: usize = 34;
 
     /// How many causes there are.
     pub const COUNT: usize = Self::FIRST_STATED + Quantity::COUNT;
@@ -122,6 +124,7 @@ impl Cause {
             Self::NormalShrinkageVolumetric => 30,
             Self::NormalShrinkageCrossSection => 31,
             Self::Density12Factor => 32,
+            Self::AshDensity => 33,
             Self::Stated(quantity) => Self::FIRST_STATED + quantity as usize,
         }
     }

@@ -31,7 +31,7 @@ pub fn derive<N: Number>(causes: &[Option<N>; Cause::COUNT], rules: &Rules<'_>) 
 
     derived.water_contents = piece.water_contents(stated(Quantity::MaxWaterContent), &of);
     let densities = piece.densities(stated(Quantity::BasicDensity), &derived.water_contents, &of);
-    let wall = of(Cause::CellWallDensity);
+    let wall = piece.wall;
     derived.densities = densities.map(|density| possible_density(density?, wall));
     for (place, density) in densities.into_iter().enumerate() {
         let is_lost = density.is_some() && derived.densities[place].is_none();
@@ -58,7 +58,7 @@ pub fn derive<N: Number>(causes: &[Option<N>; Cause::COUNT], rules: &Rules<'_>) 
     derived.set(Quantity::SubmergedDensity, submerged, Route::Computed);
     let sinks = density.map(|density| sink_water_content(density, piece.pore_density));
     derived.set(Quantity::SinkWaterContent, sinks, Route::Computed);
-    let sound_content = both(sound, wall, |sound, wall| {
+    let sound_content = both(sound, of(Cause::CellWallDensity), |sound, wall| {
         max_water_content_of_density(sound, piece.pore_density, wall, piece.pore_salinity)
     });
     derived.set(Quantity::SoundMaxWaterContent, sound_content, Route::Computed);

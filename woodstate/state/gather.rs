@@ -88,6 +88,9 @@ impl<'a> Columns<'a> {
         self.gather_water(rows, options, reference, &mut gathered);
         let wall = options.cell_wall_density;
         gathered.readings.set(Cause::CellWallDensity, Reading::normal(wall.value, wall.u));
+        if let Some(ash) = options.ash_density {
+            gathered.readings.set(Cause::AshDensity, Reading::normal(ash.value, ash.u));
+        }
         if let Some(sound) = wood.sound {
             gathered.readings.set(Cause::SoundBasicDensity, sound);
         }

@@ -23,6 +23,7 @@ mod weighed;
 
 // Formulas: one noun a file, every public function of it offered.
 mod basic_density;
+mod cell_wall;
 mod loss;
 mod max_water_content;
 mod pore_salt;
@@ -54,6 +55,7 @@ mod wood;
 mod zone;
 
 pub use basic_density::*;
+pub use cell_wall::*;
 pub use loss::*;
 pub use max_water_content::*;
 pub use pore_salt::*;

@@ -71,6 +71,8 @@ pub struct StateOptions {
     pub waters: Waters,
     /// Density of the cell wall, kg/m3.
     pub cell_wall_density: Measured,
+    /// Density of ash, kg/m3: stated, the cell wall of a piece of known ash content is corrected for it.
+    pub ash_density: Option<Measured>,
     /// References of the user, which come before published ones.
     pub references: Vec<StatedReference>,
     /// Class scheme.
@@ -126,6 +128,7 @@ impl StateOptions {
                 value: wall.map_or(f64::NAN, |wall| wall.value),
                 u: wall.and_then(|wall| wall.u),
             },
+            ash_density: None,
             references: Vec::new(),
             scheme: reference.scheme("oak-water-content")?.clone(),
             boundary: Boundary::Worse,

@@ -4,6 +4,7 @@
 use crate::quantity::{Number, Quantity};
 
 use super::basic_density::*;
+use super::cell_wall::*;
 use super::derived::{both, possible_density};
 use super::max_water_content::*;
 use super::pore_salt::*;
@@ -19,6 +20,8 @@ pub(super) struct Weighed<N> {
     displaced: Option<N>,
     immersed: Option<N>,
     geometric: Option<N>,
+    /// Density of the cell wall, with its ash where that is known.
+    pub(super) wall: Option<N>,
     pub(super) pore_density: N,
     pub(super) pore_salinity: N,
 }
@@ -58,7 +61,13 @@ impl<N: Number> Weighed<N> {
             .zip(of(Cause::PieceWidth))
             .zip(of(Cause::PieceThickness))
             .map(|((length, width), thickness)| volume_prism(length, width, thickness));
-        Self { saturated, dry, displaced, immersed, geometric: prism.or(cylinder), pore_density, pore_salinity }
+        let clean = of(Cause::CellWallDensity);
+        let wall = clean
+            .zip(of(Cause::AshDensity))
+            .zip(of(Cause::AshContent))
+            .map(|((clean, ash_density), ash)| cell_wall_density_with_ash(clean, ash_density, ash))
+            .or(clean);
+        Self { saturated, dry, displaced, immersed, geometric: prism.or(cylinder), wall, pore_density, pore_salinity }
     }
 
     /// Density without drying, from the mass in air and whichever volume there is.
@@ -73,7 +82,7 @@ impl<N: Number> Weighed<N> {
         stated: Option<N>,
         of: &impl Fn(Cause) -> Option<N>,
     ) -> [Option<N>; Route::TO_MAX_WATER_CONTENT.len()] {
-        let wall = of(Cause::CellWallDensity);
+        let wall = self.wall;
         let from_density = |density: N| {
             let density = possible_density(density, wall)?;
             Some(max_water_content_of_density(density, self.pore_density, wall?, self.pore_salinity))
@@ -93,7 +102,7 @@ impl<N: Number> Weighed<N> {
         water_contents: &[Option<N>; Route::TO_MAX_WATER_CONTENT.len()],
         of: &impl Fn(Cause) -> Option<N>,
     ) -> [Option<N>; Route::TO_BASIC_DENSITY.len()] {
-        let wall = of(Cause::CellWallDensity);
+        let wall = self.wall;
         let over = |volume: Option<N>| both(self.dry, volume, basic_density);
         let [weighed, stated_content, ..] = *water_contents;
         let from_content = weighed.or(stated_content).zip(wall).map(|(content, wall)| {

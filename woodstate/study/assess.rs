@@ -69,8 +69,9 @@ pub struct Assessment {
 /// # Errors
 /// A stop asked for through `watch`, or options outside their range.
 pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessment> {
-    let State { pieces, timbers, findings, sources, drawn } =
+    let State { pieces, timbers, findings: found, sources, drawn } =
         crate::state::assess(&batch, &study.options, Reference::shipped()?, watch)?;
+    let findings = study.findings.iter().cloned().chain(found).collect();
     let rows = |status| pieces.iter().filter(|piece| piece.status == status).map(|piece| piece.rows.len()).sum();
     let is_undried = |piece: &&Piece| {
         piece.value(Quantity::BasicDensity).is_some_and(|density| density.route == Route::SaturatedUndried)

@@ -1,15 +1,17 @@
 //! The study file: what the laboratory states about a batch.
 
+use std::cell::RefCell;
 use std::path::Path;
 
-use crate::error::Result;
-use crate::quantity::{Evidence, Quantity};
-use crate::reference::{Boundary, ClassBand, Reference, Scheme};
+use crate::error::{Finding, Result};
+use crate::reference::{Boundary, Reference};
 use crate::state::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
-use crate::table::{Decimal, ReadOptions, SourceFile, TableKind, TableOptions, column_of, read_file};
+use crate::table::{ReadOptions, SourceFile, TableKind, read_file};
 
 use super::Protocol;
-use super::parse::{Origin, StudyText, TableText, Text};
+use super::parse::{Origin, StudyText, Text};
+use super::reading::table;
+use super::scheme::schemes;
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -40,6 +42,8 @@ pub struct Study {
     pub volume_method: Option<String>,
     /// How the laboratory worked.
     pub protocol: Protocol,
+    /// What is worth knowing of the study file and no fault.
+    pub findings: Vec<Finding>,
 }
 
 impl Study {
@@ -56,6 +60,7 @@ impl Study {
             options: StateOptions::unstated(Reference::shipped()?)?,
             volume_method: None,
             protocol: Protocol::default(),
+            findings: Vec::new(),
         })
     }
 
@@ -91,7 +96,7 @@ impl Study {
     /// [`ErrorKind::Study`](crate::error::ErrorKind::Study) with line and column: an unknown key, a quantity without a
     /// unit, a column or a scheme that does not exist.
     pub fn parse(text: &str, file: &str) -> Result<Self> {
-        let origin = Origin { file, text };
+        let origin = Origin { file, text, findings: RefCell::default() };
         let parsed = origin.read()?;
         let reference = Reference::shipped()?;
         let mut study = Self::unstated()?;
@@ -101,68 +106,24 @@ impl Study {
             timbers: table(&origin, &parsed.timbers, TableKind::Timbers)?,
             log: table(&origin, &parsed.log, TableKind::Log)?,
             missing: parsed.missing.clone(),
+            max_cells: None,
         };
         study.options.instruments = instruments(&origin, &parsed)?;
         study.options.waters = waters(&origin, &parsed)?;
-        for (taxon, stated) in &parsed.references {
-            let text: Text = Some(stated.basic_density.clone());
-            if let Some(density) = origin.measured(&text, "kg/m3")? {
-                study.options.references.push(StatedReference {
-                    taxon: taxon.clone(),
-                    density,
-                    source: stated.source.clone(),
-                });
-            }
-        }
+        study.options.references = references(&origin, &parsed, reference)?;
         assess(&origin, &parsed, reference, &mut study.options)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;
+        study.findings = origin.findings.into_inner();
         Ok(study)
     }
-}
-
-fn table(origin: &Origin<'_>, text: &TableText, kind: TableKind) -> Result<TableOptions> {
-    let mut options = TableOptions {
-        sheet: text.sheet.clone(),
-        encoding: text.encoding.clone(),
-        sample: text.sample.clone(),
-        ..TableOptions::default()
-    };
-    if let Some(row) = &text.header_row {
-        if *row.as_ref() == 0 {
-            return Err(origin.fault(row.span().start, "rows are counted from 1"));
-        }
-        options.header_row = Some(*row.as_ref());
-    }
-    options.decimal = origin.choice(text.decimal.as_ref(), &[(".", Decimal::Point), (",", Decimal::Comma)])?;
-    let delimiters = [(";", ';'), (",", ','), ("\t", '\t'), ("tab", '\t'), ("|", '|')];
-    options.delimiter = origin.choice(text.delimiter.as_ref(), &delimiters)?;
-    for (header, meaning) in &text.columns {
-        column_of(meaning.as_ref(), kind).map_err(|near| {
-            let text = format!("\"{}\" is not a column of {}{}", meaning.as_ref(), kind.name(), did_you_mean(&near));
-            origin.fault(meaning.span().start, text)
-        })?;
-        options.columns.insert(header.split_whitespace().collect::<Vec<_>>().join(" "), meaning.as_ref().clone());
-    }
-    for (column, words) in &text.words {
-        column_of(column.as_ref(), kind).map_err(|near| {
-            let text = format!("\"{}\" is not a column of {}{}", column.as_ref(), kind.name(), did_you_mean(&near));
-            origin.fault(column.span().start, text)
-        })?;
-        options.words.insert(column.as_ref().clone(), words.clone());
-    }
-    Ok(options)
-}
-
-fn did_you_mean(near: &[&str]) -> String {
-    if near.is_empty() { String::new() } else { format!(". Did you mean {}?", near.join(" or ")) }
 }
 
 fn instruments(origin: &Origin<'_>, parsed: &StudyText) -> Result<Instruments> {
     let text = &parsed.instruments;
     let volume = match text.volume_uncertainty.as_ref() {
-        Some(volume) if volume.as_ref().trim_end().ends_with('%') => {
+        Some(volume) if volume.as_ref().0.trim_end().ends_with('%') => {
             origin.positive(&text.volume_uncertainty, "%")?.map(VolumeUncertainty::Relative)
         }
         _ => origin.positive(&text.volume_uncertainty, "cm3")?.map(VolumeUncertainty::Absolute),
@@ -181,59 +142,58 @@ fn instruments(origin: &Origin<'_>, parsed: &StudyText) -> Result<Instruments> {
 }
 
 fn waters(origin: &Origin<'_>, parsed: &StudyText) -> Result<Waters> {
+    const SALT: (f64, f64) = (0.0, 42.0);
     let text = &parsed.water;
-    let within = |field: &Text, unit: &str, low: f64, high: f64| {
-        let measured = origin.measured(field, unit)?;
-        match (measured, field) {
-            (Some(found), Some(text)) if !(low..=high).contains(&found.value) => {
-                let say = format!("{} {unit} is outside {low} to {high} {unit}", found.value);
-                Err(origin.fault(text.span().start, say))
-            }
-            _ => Ok(measured),
+    let of_weighing = [
+        ("weighing_temperature", text.weighing_temperature.as_ref()),
+        ("weighing_salinity", text.weighing_salinity.as_ref()),
+    ];
+    for (name, weighing) in of_weighing {
+        if let (Some(weighing), Some(_)) = (weighing, &text.density) {
+            let say = format!("density is stated beside {name} and replaces it; leave one of the two out");
+            return Err(origin.fault(weighing.span().start, say));
         }
-    };
+    }
     Ok(Waters {
-        weighing_temperature: within(&text.weighing_temperature, "Cel", -2.0, 40.0)?,
-        weighing_salinity: within(&text.weighing_salinity, "g/kg", 0.0, 42.0)?,
-        pore_salinity: within(&text.pore_salinity, "g/kg", 0.0, 42.0)?,
-        density: within(&text.density, "kg/m3", 950.0, 1100.0)?,
+        weighing_temperature: origin.within(&text.weighing_temperature, "Cel", (-2.0, 40.0))?,
+        weighing_salinity: origin.within(&text.weighing_salinity, "g/kg", SALT)?,
+        pore_salinity: origin.within(&text.pore_salinity, "g/kg", SALT)?,
+        density: origin.within(&text.density, "kg/m3", (950.0, 1100.0))?,
     })
 }
 
+/// The references of the user, each for a taxon of its own.
+fn references(origin: &Origin<'_>, parsed: &StudyText, reference: &Reference) -> Result<Vec<StatedReference>> {
+    let mut references: Vec<StatedReference> = Vec::new();
+    let meant = |name: &str| reference.taxon(name).map_or(name.to_owned(), |taxon| taxon.name.clone());
+    for (taxon, stated) in &parsed.references {
+        if let Some(other) = references.iter().find(|other| meant(&other.taxon) == meant(taxon.as_ref())) {
+            let text = format!("\"{}\" and \"{}\" mean one taxon; keep one", other.taxon, taxon.as_ref());
+            return Err(origin.fault(taxon.span().start, text));
+        }
+        let text: Text = Some(stated.basic_density.clone());
+        if let Some(density) = origin.within(&text, "kg/m3", (50.0, 1400.0))? {
+            let (taxon, source) = (taxon.as_ref().clone(), stated.source.clone());
+            references.push(StatedReference { taxon, density, source });
+        }
+    }
+    Ok(references)
+}
+
 fn assess(origin: &Origin<'_>, parsed: &StudyText, reference: &Reference, options: &mut StateOptions) -> Result<()> {
+    const MOST_OF_WALL: f64 = 300.0;
     let text = &parsed.assess;
-    if let Some(wall) = origin.measured(&text.cell_wall_density, "kg/m3")? {
-        if !(1200.0..=1700.0).contains(&wall.value) {
+    if let Some(wall) = origin.within(&text.cell_wall_density, "kg/m3", (1200.0, 1700.0))? {
+        if let Some(u) = wall.u.filter(|u| *u > MOST_OF_WALL) {
             let at = text.cell_wall_density.as_ref().map_or(0, |text| text.span().start);
-            return Err(origin.fault(at, format!("{} kg/m3 is outside 1200 to 1700 kg/m3", wall.value)));
+            return Err(origin.fault(at, format!("an uncertainty of {u} kg/m3 is above {MOST_OF_WALL} kg/m3")));
         }
         options.cell_wall_density = wall;
     }
+    let own = schemes(origin, parsed, reference)?;
     if let Some(id) = &text.scheme {
-        options.scheme = match parsed.schemes.get(id.as_ref()) {
-            Some(own) => {
-                let own_text = own.as_ref();
-                let classes = own_text.classes.iter();
-                let scheme = Scheme {
-                    id: id.as_ref().clone(),
-                    title: own_text.title.clone(),
-                    quantity: own_text.quantity.clone(),
-                    scope: own_text.scope.clone(),
-                    classes: classes
-                        .map(|class| ClassBand { label: class.label.clone(), from: class.from, to: class.to })
-                        .collect(),
-                    source: own_text.source.clone(),
-                    place: "study file".to_owned(),
-                    evidence: Evidence::Stated,
-                };
-                let known = Quantity::of_name(&scheme.quantity);
-                known.ok_or_else(|| {
-                    let say = format!("\"{}\" is not a derived quantity; usual is max_water_content", scheme.quantity);
-                    origin.fault(own.span().start, say)
-                })?;
-                scheme.check().map_err(|say| origin.fault(own.span().start, say))?;
-                scheme
-            }
+        options.scheme = match own.into_iter().find(|scheme| scheme.id == *id.as_ref()) {
+            Some(scheme) => scheme,
             None => {
                 let scheme = reference.scheme(id.as_ref());
                 scheme.map_err(|error| origin.fault(id.span().start, error.to_string()))?.clone()

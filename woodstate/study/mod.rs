@@ -17,6 +17,9 @@ mod explain;
 mod file;
 mod parse;
 mod protocol;
+mod reading;
+mod scheme;
+mod word;
 
 pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};

@@ -1,11 +1,13 @@
 //! The text of a study file, with the place of every value.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
+use std::fmt;
 
-use serde::Deserialize;
+use serde::{Deserialize, Deserializer};
 use toml::Spanned;
 
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severity};
 use crate::quantity::{Measured, Unit};
 
 use super::Protocol;
@@ -22,7 +24,7 @@ pub(super) struct StudyText {
     pub(super) instruments: InstrumentsText,
     pub(super) water: WaterText,
     pub(super) assess: AssessText,
-    pub(super) references: BTreeMap<String, ReferenceText>,
+    pub(super) references: BTreeMap<Spanned<String>, ReferenceText>,
     pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
     pub(super) protocol: Protocol,
 }
@@ -36,13 +38,45 @@ pub(super) struct TableText {
     pub(super) encoding: Option<String>,
     pub(super) delimiter: Option<Spanned<String>>,
     pub(super) decimal: Option<Spanned<String>>,
-    pub(super) sample: Vec<String>,
+    pub(super) sample: Option<Spanned<Vec<String>>>,
     pub(super) columns: BTreeMap<String, Spanned<String>>,
-    pub(super) words: BTreeMap<Spanned<String>, BTreeMap<String, String>>,
+    pub(super) words: BTreeMap<Spanned<String>, BTreeMap<String, Spanned<String>>>,
 }
 
 /// A quantity in text.
-pub(super) type Text = Option<Spanned<String>>;
+pub(super) type Text = Option<Spanned<QuantityText>>;
+
+/// A quantity as it was written. A bare number is taken here too, so that its fault can be told with the unit it needs.
+#[derive(Debug, Clone)]
+pub(super) struct QuantityText(pub(super) String);
+
+impl<'de> Deserialize<'de> for QuantityText {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
+        struct Visitor;
+
+        impl serde::de::Visitor<'_> for Visitor {
+            type Value = QuantityText;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a quantity with its unit, such as \"0.01 g\"")
+            }
+
+            fn visit_str<E>(self, text: &str) -> std::result::Result<QuantityText, E> {
+                Ok(QuantityText(text.to_owned()))
+            }
+
+            fn visit_f64<E>(self, number: f64) -> std::result::Result<QuantityText, E> {
+                Ok(QuantityText(number.to_string()))
+            }
+
+            fn visit_i64<E>(self, number: i64) -> std::result::Result<QuantityText, E> {
+                Ok(QuantityText(number.to_string()))
+            }
+        }
+
+        deserializer.deserialize_any(Visitor)
+    }
+}
 
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -82,7 +116,7 @@ pub(super) struct AssessText {
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ReferenceText {
-    pub(super) basic_density: Spanned<String>,
+    pub(super) basic_density: Spanned<QuantityText>,
     #[serde(default)]
     pub(super) source: String,
 }
@@ -91,10 +125,11 @@ pub(super) struct ReferenceText {
 #[serde(deny_unknown_fields)]
 pub(super) struct SchemeText {
     pub(super) title: String,
-    pub(super) quantity: String,
+    pub(super) quantity: Spanned<String>,
     #[serde(default)]
-    pub(super) scope: Vec<String>,
+    pub(super) scope: Vec<Spanned<String>>,
     pub(super) source: String,
+    pub(super) worst: Option<Spanned<String>>,
     pub(super) classes: Vec<ClassText>,
 }
 
@@ -110,6 +145,8 @@ pub(super) struct ClassText {
 pub(super) struct Origin<'a> {
     pub(super) file: &'a str,
     pub(super) text: &'a str,
+    /// What is worth knowing and no fault.
+    pub(super) findings: RefCell<Vec<Finding>>,
 }
 
 impl Origin<'_> {
@@ -120,11 +157,16 @@ impl Origin<'_> {
         })
     }
 
-    /// An error at a byte of the text.
-    pub(super) fn fault(&self, at: usize, text: impl Into<String>) -> Error {
+    /// Line and column of a byte of the text, from 1.
+    fn position(&self, at: usize) -> (usize, usize) {
         let before = self.text.get(..at).unwrap_or_default();
         let line = before.matches('\n').count() + 1;
-        let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
+        (line, before.rsplit('\n').next().unwrap_or_default().chars().count() + 1)
+    }
+
+    /// An error at a byte of the text.
+    pub(super) fn fault(&self, at: usize, text: impl Into<String>) -> Error {
+        let (line, column) = self.position(at);
         Error::new(ErrorKind::Study { file: self.file.to_owned(), line, column, text: text.into() })
     }
 
@@ -132,7 +174,28 @@ impl Origin<'_> {
     pub(super) fn measured(&self, text: &Text, unit: &str) -> Result<Option<Measured>> {
         let Some(text) = text else { return Ok(None) };
         let unit = Unit::parse(unit)?;
-        Measured::parse(text.as_ref(), unit).map(Some).map_err(|error| self.fault(text.span().start, error.to_string()))
+        let at = text.span().start;
+        let (measured, spelling) =
+            Measured::parse_spelled(&text.as_ref().0, unit).map_err(|error| self.fault(at, error.to_string()))?;
+        if Unit::is_taken_for(&spelling) {
+            let place = Place { file: self.file.to_owned(), row: Some(self.position(at).0), ..Place::default() };
+            let say = format!("{spelling} is read as {}", Unit::parse(&spelling)?);
+            let finding = Finding::new(FindingCode::UnitReadAs, Severity::Note, place, say).found(&text.as_ref().0);
+            self.findings.borrow_mut().push(finding);
+        }
+        Ok(Some(measured))
+    }
+
+    /// A quantity between two ends, both included, in `unit`.
+    pub(super) fn within(&self, text: &Text, unit: &str, (low, high): (f64, f64)) -> Result<Option<Measured>> {
+        let measured = self.measured(text, unit)?;
+        match (measured, text) {
+            (Some(found), Some(text)) if !(low..=high).contains(&found.value) => {
+                let say = format!("{} {unit} is outside {low} to {high} {unit}", found.value);
+                Err(self.fault(text.span().start, say))
+            }
+            _ => Ok(measured),
+        }
     }
 
     /// A positive number without an uncertainty of its own, in `unit`.

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::error::{Error, Finding, Place, Result};
+use crate::error::{Error, Finding, Place, Result, near};
 use crate::numeric::Watch;
 
 use super::{
@@ -48,7 +48,7 @@ pub fn read_batch(path: &Path, options: &ReadOptions, watch: &Watch<'_>) -> Resu
     for kind in TableKind::ALL {
         if let Some(file) = file_in(path, kind)? {
             let source = read_file(&file)?;
-            tables.push(table(&source, kind, options, watch)?);
+            tables.push(table(&source, kind, true, options, watch)?);
         }
     }
     assemble(tables.into_iter().flatten(), || {
@@ -65,7 +65,7 @@ pub fn batch_of(source: &SourceFile, options: &ReadOptions, watch: &Watch<'_>) -
     let kinds: &[TableKind] = if is_workbook(source) { &TableKind::ALL } else { &[TableKind::Samples] };
     let mut tables = Vec::new();
     for kind in kinds {
-        tables.extend(table(source, *kind, options, watch)?);
+        tables.extend(table(source, *kind, false, options, watch)?);
     }
     assemble(tables.into_iter(), || {
         let place = Place { file: source.name.clone(), ..Place::default() };
@@ -111,26 +111,44 @@ fn is_workbook(source: &SourceFile) -> bool {
     source.bytes.starts_with(b"PK") || source.bytes.starts_with(&[0xD0, 0xCF, 0x11, 0xE0])
 }
 
+/// One table of a file; `is_named` says that the file has the name of the table.
 fn table(
     source: &SourceFile,
     kind: TableKind,
+    is_named: bool,
     options: &ReadOptions,
     watch: &Watch<'_>,
 ) -> Result<Option<(Table, Vec<Finding>)>> {
     let own = options.of(kind);
     let mut origin = Origin { file: source.name.clone(), sha256: source.sha256.clone(), ..Origin::default() };
     let grid = if is_workbook(source) {
-        let Some(sheet) = sheet(source, kind, own, &mut origin)? else { return Ok(None) };
-        read_sheet(&source.bytes, &source.name, Some(&sheet), &Limits::default())?
+        let limits = limits(options);
+        let Some(sheet) = sheet(source, kind, is_named, own, &limits, &mut origin)? else { return Ok(None) };
+        if own.encoding.is_some() || own.delimiter.is_some() {
+            origin.reading.push("a workbook: encoding and delimiter were given and mean nothing for it".to_owned());
+        }
+        read_sheet(&source.bytes, &source.name, Some(&sheet), &limits)?
     } else {
-        text(source, own, &mut origin)?
+        text(source, own, options, &mut origin)?
     };
     origin.sheet = grid.sheet().map(str::to_owned);
     ingest(&grid, kind, own, &options.missing, origin, watch).map(Some)
 }
 
-fn text(source: &SourceFile, own: &TableOptions, origin: &mut Origin) -> Result<Grid> {
-    let options = TextOptions { encoding: own.encoding.clone(), delimiter: own.delimiter, ..TextOptions::default() };
+fn limits(options: &ReadOptions) -> Limits {
+    let usual = Limits::default();
+    Limits { max_cells: options.max_cells.unwrap_or(usual.max_cells), ..usual }
+}
+
+fn text(source: &SourceFile, own: &TableOptions, options: &ReadOptions, origin: &mut Origin) -> Result<Grid> {
+    if let Some(sheet) = &own.sheet {
+        let place = Place { file: source.name.clone(), ..Place::default() };
+        let text = format!("is a text file and has no sheets; the sheet \"{sheet}\" was named");
+        return Err(Error::content(place, text).with_hint("leave out --sheet, or sheet in woodstate.toml"));
+    }
+    let usual = TextOptions::default();
+    let max_cells = options.max_cells.unwrap_or(usual.max_cells);
+    let options = TextOptions { encoding: own.encoding.clone(), delimiter: own.delimiter, max_cells, ..usual };
     let found = read_text(&source.bytes, &source.name, &options)?;
     origin.reading.push(format!("encoding {}", found.encoding));
     let delimiter = match found.delimiter {
@@ -143,28 +161,61 @@ fn text(source: &SourceFile, own: &TableOptions, origin: &mut Origin) -> Result<
 }
 
 /// The sheet that holds a table: the one that was named, the one with the table's name, or the only one.
-fn sheet(source: &SourceFile, kind: TableKind, own: &TableOptions, origin: &mut Origin) -> Result<Option<String>> {
-    let names = sheet_names(&source.bytes, &source.name, &Limits::default())?;
+fn sheet(
+    source: &SourceFile,
+    kind: TableKind,
+    is_named: bool,
+    own: &TableOptions,
+    limits: &Limits,
+    origin: &mut Origin,
+) -> Result<Option<String>> {
+    let names = sheet_names(&source.bytes, &source.name, limits)?;
     let place = Place { file: source.name.clone(), ..Place::default() };
     if let Some(wanted) = &own.sheet {
         if names.contains(wanted) {
             return Ok(Some(wanted.clone()));
         }
         let text = format!("has no sheet \"{wanted}\"; there are: {}", names.join(", "));
-        return Err(Error::content(place, text));
+        let error = Error::content(place, text);
+        return Err(match nearest(wanted, &names) {
+            Some(near) => error.with_hint(format!("did you mean \"{near}\"?")),
+            None => error,
+        });
     }
     if let Some(name) = names.iter().find(|name| name.trim().eq_ignore_ascii_case(kind.name())) {
         return Ok(Some(name.clone()));
     }
     match (kind, names.as_slice()) {
-        (TableKind::Samples, [only]) => {
+        (_, [only]) if is_named || kind == TableKind::Samples => {
             origin.reading.push(format!("its only sheet, \"{only}\""));
             Ok(Some(only.clone()))
         }
-        (TableKind::Samples, _) => {
-            let text = format!("has {} sheets and none is called samples: {}", names.len(), names.join(", "));
-            Err(Error::content(place, text).with_hint(format!("say which one holds the pieces: --sheet {}", names[0])))
+        (TableKind::Timbers | TableKind::Log, _) if !is_named => Ok(None),
+        _ => {
+            let text = format!("has {} sheets and none is called {}: {}", names.len(), kind.name(), names.join(", "));
+            let first = nearest(kind.name(), &names).or(names.first().map(String::as_str)).unwrap_or_default();
+            let hint = match kind {
+                TableKind::Samples if first.contains(' ') => {
+                    format!("say which one holds the pieces: --sheet \"{first}\"")
+                }
+                TableKind::Samples => format!("say which one holds the pieces: --sheet {first}"),
+                TableKind::Timbers | TableKind::Log => {
+                    format!("say which one it is: sheet = \"{first}\" under [{}] in woodstate.toml", kind.name())
+                }
+            };
+            Err(Error::content(place, text).with_hint(hint))
         }
-        (TableKind::Timbers | TableKind::Log, _) => Ok(None),
     }
+}
+
+/// The sheet that is meant most likely: one whose name holds the word, or is held by it, or is near.
+fn nearest<'a>(wanted: &str, names: &'a [String]) -> Option<&'a str> {
+    let plain = |text: &str| text.trim().to_lowercase();
+    let wanted_plain = plain(wanted);
+    let holds = |name: &&String| {
+        let name = plain(name);
+        name.contains(&wanted_plain) || (!name.is_empty() && wanted_plain.contains(&name))
+    };
+    let holding = names.iter().find(holds).map(String::as_str);
+    holding.or_else(|| near(wanted, names.iter().map(String::as_str)).first().copied())
 }

@@ -86,7 +86,8 @@ pub enum Values {
 /// A column of a table.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Column {
-    /// Name of the column.
+    /// Name of the column: ours where it is used, otherwise the header, or nothing where the header is one of our names
+    /// and the column is not used.
     pub name: String,
     /// Header as it stands in the file.
     pub header: String,

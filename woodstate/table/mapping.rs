@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::error::{Error, Finding, FindingCode, Place, Result, Severity};
+use crate::error::{Error, Finding, FindingCode, Place, Result, Severity, near};
 use crate::quantity::Unit;
 
 use super::header::Header;
@@ -93,6 +93,10 @@ pub(super) fn map(
         })
         .collect();
     refuse_twins(&mut mapped, grid, header_row, &mut findings);
+    refuse_lone_uncertainties(&mut mapped, grid, header_row, &mut findings);
+    if kind == TableKind::Samples {
+        miss_masses(&mapped, &grid.row_place(header_row), &mut findings);
+    }
     Ok((mapped, findings))
 }
 
@@ -109,14 +113,12 @@ fn target(header: &str, at: &Place, kind: TableKind, options: &TableOptions, fin
             findings.push(report(FindingCode::BasisMissing, Severity::Error, text).found(header));
         } else {
             let near = parsed.near(kind);
-            let text = match near.as_slice() {
-                [] => "not a column of woodstate; it travels along untouched".to_owned(),
-                names => format!(
-                    "not a column of woodstate; it travels along untouched. Did you mean {}?",
-                    names.join(" or ")
-                ),
+            let (severity, did_you_mean) = match near.as_slice() {
+                [] => (Severity::Note, String::new()),
+                names => (Severity::Warning, format!(". Did you mean {}?", names.join(" or "))),
             };
-            findings.push(report(FindingCode::ColumnUnknown, Severity::Note, text).found(header));
+            let text = format!("not a column of woodstate; it travels along untouched{did_you_mean}");
+            findings.push(report(FindingCode::ColumnUnknown, severity, text).found(header));
         }
         return Target::Other;
     };
@@ -136,12 +138,16 @@ fn target(header: &str, at: &Place, kind: TableKind, options: &TableOptions, fin
         findings.push(report(FindingCode::UnitMissing, Severity::Error, text).found(header).cured_by(cure));
         return Target::Other;
     };
-    let unit = Unit::parse(written).and_then(|unit| unit.convert(0.0, Unit::parse(own)?).map(|_| unit));
+    let unit = Unit::parse(own).and_then(|own| Unit::parse_like(written, own));
+    if let Some(unit) = unit.as_ref().ok().filter(|_| Unit::is_taken_for(written)) {
+        let text = format!("{written} is read as {unit}");
+        findings.push(report(FindingCode::UnitReadAs, Severity::Note, text).found(header));
+    }
     match unit {
         Ok(unit) if parsed.is_uncertainty => Target::Uncertainty(spec, unit),
         Ok(unit) => Target::Value(spec, Some(unit)),
         Err(error) => {
-            let text = format!("{error}; the column is not used");
+            let text = format!("the column is not used: {error}");
             findings.push(report(FindingCode::UnitUnknown, Severity::Error, text).found(header).allowing(own));
             Target::Other
         }
@@ -169,5 +175,47 @@ fn refuse_twins(mapped: &mut [Mapped], grid: &Grid, header_row: usize, findings:
             findings.push(Finding::new(FindingCode::ColumnTwice, Severity::Error, at, text));
             mapped[place].target = Target::Other;
         }
+    }
+}
+
+/// Uncertainties of a column that is not there or not used.
+fn refuse_lone_uncertainties(mapped: &mut [Mapped], grid: &Grid, header_row: usize, findings: &mut Vec<Finding>) {
+    let has_values = |mapped: &[Mapped], name: &str| {
+        mapped.iter().any(|column| matches!(&column.target, Target::Value(spec, _) if spec.name == name))
+    };
+    for place in 0..mapped.len() {
+        let Target::Uncertainty(spec, unit) = &mapped[place].target else { continue };
+        if has_values(mapped, spec.name) {
+            continue;
+        }
+        let header = mapped[place].header.clone();
+        let at = Place { column: Some(header.clone()), ..grid.place(header_row, place) };
+        let text = format!("no column {} for this uncertainty; it is not used", spec.name);
+        let cure = format!("add the column \"{} [{unit}]\", or leave this one", spec.name);
+        let code = FindingCode::UncertaintyInvalid;
+        findings.push(Finding::new(code, Severity::Warning, at, text).found(header).cured_by(cure));
+        mapped[place].target = Target::Other;
+    }
+}
+
+/// The two masses without which nothing usual can be computed, where one has no column and another column has a
+/// similar name.
+fn miss_masses(mapped: &[Mapped], place: &Place, findings: &mut Vec<Finding>) {
+    for name in ["mass_saturated", "mass_oven_dry"] {
+        let is_it = |column: &&Mapped| Header::parse(&column.header).name == name;
+        let is_there = |column: &Mapped| matches!(&column.target, Target::Value(spec, _) if spec.name == name);
+        if mapped.iter().any(|column| is_there(column) || is_it(&column)) {
+            continue;
+        }
+        let is_unknown = |column: &&Mapped| {
+            matches!(column.target, Target::Other) && near(&Header::parse(&column.header).name, [name]).len() == 1
+        };
+        let headers: Vec<&str> = mapped.iter().filter(is_unknown).map(|column| column.header.as_str()).collect();
+        let Some(first) = headers.first() else { continue };
+        let quoted: Vec<String> = headers.iter().map(|header| format!("\"{header}\"")).collect();
+        let text = format!("there is no column {name}. Did you mean it by {}?", quoted.join(" or "));
+        let cure = format!("correct the header, or write \"{first}\" = \"{name} [g]\" under [samples.columns]");
+        let finding = Finding::new(FindingCode::ColumnMissing, Severity::Warning, place.clone(), text);
+        findings.push(finding.cured_by(cure));
     }
 }

@@ -13,12 +13,14 @@
 //! Not here: anything that knows wood.
 
 mod batch;
+mod cells;
 mod column;
 mod file;
 mod grid;
 mod header;
 mod ingest;
 mod mapping;
+mod naming;
 mod number;
 mod options;
 mod schema;

@@ -36,6 +36,8 @@ pub struct ReadOptions {
     pub log: TableOptions,
     /// Words that mean unknown, besides the empty cell.
     pub missing: Vec<String>,
+    /// Most cells of a table; `None` takes the usual limits of text and workbooks.
+    pub max_cells: Option<usize>,
 }
 
 impl ReadOptions {

@@ -1,5 +1,6 @@
 //! The columns of the three tables: names, units, what is allowed.
 
+use crate::error::near;
 use crate::quantity::{Quantity, QuantitySpec};
 
 /// One of the three tables.
@@ -88,6 +89,16 @@ impl ColumnSpec {
             ColumnType::Date => "a day as year-month-day, such as 2024-05-01".to_owned(),
             ColumnType::Number { unit, low, high } => format!("a number from {low} to {high} {unit}"),
         }
+    }
+
+    /// The word of the list that a text means, ignoring case and taking `_`, `-` and space as the same.
+    ///
+    /// # Errors
+    /// The nearest words of the list, if it has no such word or there is no list.
+    pub fn word_of(&self, text: &str) -> Result<&'static str, Vec<&'static str>> {
+        let ColumnType::Word(allowed) = self.holds else { return Err(Vec::new()) };
+        let (plain, words) = (text.trim().to_lowercase().replace([' ', '-'], "_"), || allowed.iter().copied());
+        words().find(|word| *word == plain).ok_or_else(|| near(text, words()))
     }
 }
 

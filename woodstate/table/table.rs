@@ -1,5 +1,7 @@
 //! A table that was read: our own columns with units and uncertainty, and every row of the file.
 
+use std::collections::BTreeMap;
+
 use crate::error::Place;
 
 use super::{Column, Numbers, TableKind, Values};
@@ -39,13 +41,14 @@ pub struct Table {
     columns: Vec<Column>,
     row_numbers: Vec<usize>,
     states: Vec<RowState>,
+    unused: BTreeMap<(usize, String), String>,
 }
 
 impl Table {
     /// An empty table for rows with these numbers.
     pub(super) fn new(kind: TableKind, origin: Origin, row_numbers: Vec<usize>) -> Self {
         let states = vec![RowState::Ready; row_numbers.len()];
-        Self { kind, origin, columns: Vec::new(), row_numbers, states }
+        Self { kind, origin, columns: Vec::new(), row_numbers, states, unused: BTreeMap::new() }
     }
 
     /// A table from columns made in a program; rows are numbered from 1.
@@ -130,6 +133,13 @@ impl Table {
         })
     }
 
+    /// A cell that could not be used, as it stands in the file, with its unit where that is not the one of the column.
+    /// `column` is `u(NAME)` for a cell of uncertainties.
+    #[must_use]
+    pub fn unused(&self, row: usize, column: &str) -> Option<&str> {
+        self.unused.get(&(row, column.to_owned())).map(String::as_str)
+    }
+
     /// Where a value stands in the file.
     #[must_use]
     pub fn place(&self, row: usize, name: &str) -> Place {
@@ -146,6 +156,24 @@ impl Table {
 
     pub(super) fn push(&mut self, column: Column) {
         self.columns.push(column);
+    }
+
+    pub(super) fn keep_unused(&mut self, row: usize, column: impl Into<String>, text: String) {
+        if !text.is_empty() {
+            self.unused.insert((row, column.into()), text);
+        }
+    }
+
+    /// What was found out about the way of reading, for the report.
+    pub(super) fn note_reading(&mut self, text: String) {
+        self.origin.reading.push(text);
+    }
+
+    /// Takes the name of a column away: it travels along and no formula finds it.
+    pub(super) fn unname(&mut self, name: &str) {
+        for column in self.columns.iter_mut().filter(|column| column.name == name) {
+            column.name.clear();
+        }
     }
 
     pub(super) fn column_mut(&mut self, name: &str) -> Option<&mut Column> {

@@ -2,9 +2,9 @@
 
 use crate::uncertainty::Case;
 use woodstate::state::{
-    basic_density, basic_density_of_water_content, basic_density_undried, mass_without_salt, max_water_content,
-    max_water_content_of_density, organic_basic_density, saturated_density, submerged_density, volume_cylinder,
-    volume_immersed, volume_prism,
+    basic_density, basic_density_of_water_content, basic_density_undried, cell_wall_density_with_ash,
+    mass_without_salt, max_water_content, max_water_content_of_density, organic_basic_density, saturated_density,
+    submerged_density, volume_cylinder, volume_immersed, volume_prism,
 };
 
 /// Source: uncertainties 3.2.3, case `volume_immersed`.
@@ -77,6 +77,9 @@ fn saturated_density_with_salty_pores_in_fresh_water() {
 fn ash_is_taken_off_the_density() {
     let case = Case::named("ash_free");
     let density = basic_density(case.jet("mass_oven_dry"), case.jet("volume_saturated"));
-    let organic = organic_basic_density(density, case.jet("ash_content"));
-    case.check(&[("basic_density", density), ("organic_basic_density", organic)]);
+    let [ash, ash_density, clean] =
+        ["ash_content", "ash_density", "organic_cell_wall_density"].map(|name| case.jet(name));
+    let organic = organic_basic_density(density, ash);
+    let wall = cell_wall_density_with_ash(clean, ash_density, ash);
+    case.check(&[("basic_density", density), ("organic_basic_density", organic), ("cell_wall_density", wall)]);
 }

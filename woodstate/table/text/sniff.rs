@@ -31,22 +31,29 @@ pub(super) fn sniff(text: &str, file: &str) -> Result<Option<char>> {
 /// How a candidate cuts the first 200 lines; `None` if most of them stay in one piece.
 fn fit(text: &str, candidate: u8) -> std::result::Result<Option<Fit>, Torn> {
     let mut splitter = Splitter::new(text, candidate);
-    let mut widths = Vec::new();
+    // Of each line: cells up to the last that is not empty, and all cells.
+    let mut widths: Vec<(usize, usize)> = Vec::new();
     while widths.len() < 200 {
-        let (mut width, mut length) = (0, 0);
+        let (mut filled, mut width) = (0, 0);
         let record = splitter.record(|cell| {
             width += 1;
-            length += cell.trim().len();
+            if !cell.trim().is_empty() {
+                filled = width;
+            }
             Ok::<(), Torn>(())
         });
         match record? {
             None => break,
-            Some(_) if length > 0 => widths.push(width),
+            Some(_) if filled > 0 => widths.push((filled, width)),
             Some(_) => {}
         }
     }
-    let count = |width: usize| widths.iter().filter(|other| **other == width).count();
-    let usual = widths.iter().copied().filter(|width| *width > 1).max_by_key(|width| (count(*width), *width));
-    let fit = usual.map(|usual| (widths.first() == Some(&usual), count(usual), usual));
+    // Empty cells at the end of a line may be left over from a spreadsheet.
+    let has = |(filled, width): (usize, usize), usual: usize| filled <= usual && usual <= width;
+    let count = |usual: usize| widths.iter().filter(|line| has(**line, usual)).count();
+    let any = widths.iter().flat_map(|(filled, width)| [*filled, *width]).filter(|width| *width > 1);
+    let is_first = |usual: usize| widths.first().is_some_and(|line| has(*line, usual));
+    let usual = any.max_by_key(|width| (count(*width), is_first(*width), *width));
+    let fit = usual.map(|usual| (is_first(usual), count(usual), usual));
     Ok(fit.filter(|(_, n, _)| 2 * n >= widths.len()))
 }

@@ -1,0 +1,162 @@
+//! Every word of woodstate that has a story.
+
+use crate::error::{CautionCode, FindingCode, Severity, Story};
+use crate::quantity::Quantity;
+use crate::reference::{ClassBand, Reference, Scheme};
+use crate::state::{Route, Status};
+use crate::table::TableKind;
+
+/// The commands and what each is for.
+const COMMANDS: [(&str, &str); 3] = [
+    (
+        "assess",
+        "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
+                densities, losses, shrinkage and a degradation class, each with its uncertainty and its cautions.",
+    ),
+    (
+        "check",
+        "Reads a batch and says what was found in its files, each with its place and its cure; computes nothing \
+               that is shown.",
+    ),
+    (
+        "explain",
+        "Tells the long story of a word: finding, caution, quantity, column, route, status, severity, scheme or command.",
+    ),
+];
+
+/// The routes and what each is.
+const ROUTES: [(Route, &str); 14] = [
+    (Route::Displaced, "Oven-dry mass over a volume that was measured, or computed from the water displaced."),
+    (Route::Immersed, "Oven-dry mass over a volume from the mass in air and the mass under water."),
+    (Route::Geometric, "Oven-dry mass over a volume from the shape, measured by calliper."),
+    (Route::Stated, "Stated in the table by the user, and taken as it stands."),
+    (
+        Route::SaturatedUndried,
+        "Mass in air and volume of a piece that was not dried: it is taken as saturated, and the density of the cell wall \
+         divides it into wood and water.",
+    ),
+    (
+        Route::SaturatedDried,
+        "From the water content alone: the piece is taken as saturated, so the density cannot confirm the water content.",
+    ),
+    (Route::Density12, "From the stated density at 12 % moisture content, by a factor for sound wood."),
+    (Route::Weighed, "Saturated mass minus oven-dry mass, over oven-dry mass."),
+    (Route::FromDensity, "From the basic density: the water content that this piece would have if it were saturated."),
+    (Route::Volumes, "From the saturated and the oven-dry volume."),
+    (Route::Dimensions, "From sizes in three directions, or in two for a cross-section."),
+    (Route::OvenDrySize, "From the saturated and the oven-dry size."),
+    (
+        Route::ConditionedSize,
+        "From the saturated and the conditioned size, which is smaller shrinkage than to oven-dry.",
+    ),
+    (Route::Computed, "By its formula from other results of the same piece."),
+];
+
+const STATUSES: [(Status, &str); 3] = [
+    (Status::Assessed, "Everything that the readings of the piece allow was computed."),
+    (
+        Status::Partial,
+        "A value of the row could not be used; the rest was computed. The findings of the row say which.",
+    ),
+    (Status::NotAssessed, "Nothing was computed; the findings of the row say why. The row stays in every list."),
+];
+
+const SEVERITIES: [(&str, Severity, &str); 3] = [
+    ("note", Severity::Note, "A finding of this severity is said, and nothing is lost."),
+    ("warning", Severity::Warning, "A value, a column or a quantity is not used; the row is assessed without it."),
+    ("error", Severity::Error, "A row or a column is not assessed."),
+];
+
+/// Kind of a word, and name and text of each item.
+type Told = (&'static str, Vec<(&'static str, String)>);
+
+/// The stories of a word: none, one, or one of each kind of word that it is.
+pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
+    let said = |text: &str| vec![("meaning", text.to_owned())];
+    let finding = FindingCode::ALL.iter().find(|code| code.word() == word);
+    let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
+    let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
+    let column = column.filter(|_| Quantity::of_name(word).is_none()).map(|(kind, column)| {
+        vec![("table", kind.name().to_owned()), ("meaning", column.meaning.to_owned()), ("allowed", column.allowed())]
+    });
+    let route = ROUTES.iter().find(|(route, _)| route.word() == word);
+    let status = STATUSES.iter().find(|(status, _)| status.word() == word);
+    let severity = SEVERITIES.iter().find(|(name, ..)| *name == word);
+    let scheme = reference.schemes().iter().find(|scheme| scheme.id == word);
+    let command = COMMANDS.iter().find(|(name, _)| *name == word);
+    let found = [
+        ("finding", finding.map(|code| of_code(code.story()))),
+        ("caution", caution.map(|code| of_code(code.story()))),
+        ("quantity", Quantity::of_name(word).map(of_quantity)),
+        ("column", column),
+        ("route", route.map(|(_, text)| said(text))),
+        ("status", status.map(|(_, text)| said(text))),
+        ("severity", severity.map(|(.., text)| said(text))),
+        ("scheme", scheme.map(|scheme| of_scheme(scheme, reference))),
+        ("command", command.map(|(_, text)| said(text))),
+    ];
+    found.into_iter().filter_map(|(what, items)| Some((what, items?))).collect()
+}
+
+/// Every word that has a story.
+pub(super) fn known(reference: &Reference) -> Vec<&str> {
+    let findings = FindingCode::ALL.iter().map(|code| code.word());
+    let cautions = CautionCode::ALL.iter().map(|code| code.word());
+    let quantities = Quantity::ALL.iter().map(|quantity| quantity.name());
+    let columns = TableKind::ALL.into_iter().flat_map(|kind| kind.columns().map(|column| column.name));
+    let routes = ROUTES.iter().map(|(route, _)| route.word());
+    let statuses = STATUSES.iter().map(|(status, _)| status.word());
+    let others = SEVERITIES.iter().map(|(name, ..)| *name).chain(COMMANDS.iter().map(|(name, _)| *name));
+    let schemes = reference.schemes().iter().map(|scheme| scheme.id.as_str());
+    let words = findings.chain(cautions).chain(quantities).chain(columns).chain(routes).chain(statuses);
+    words.chain(others).chain(schemes).collect()
+}
+
+fn of_code(story: &Story) -> Vec<(&'static str, String)> {
+    let items = [
+        ("in short", story.text),
+        ("meaning", story.meaning),
+        ("consequence", story.consequence),
+        ("cause", story.cause),
+        ("cure", story.cure),
+    ];
+    items.map(|(name, text)| (name, text.to_owned())).to_vec()
+}
+
+fn of_quantity(quantity: Quantity) -> Vec<(&'static str, String)> {
+    let spec = quantity.spec();
+    let mut items = vec![
+        ("meaning", spec.meaning.to_owned()),
+        ("unit", spec.unit.to_owned()),
+        ("formula", spec.formula.to_owned()),
+    ];
+    let routes: &[Route] = match quantity {
+        Quantity::MaxWaterContent => &Route::TO_MAX_WATER_CONTENT,
+        Quantity::BasicDensity => &Route::TO_BASIC_DENSITY,
+        _ => &[],
+    };
+    if !routes.is_empty() {
+        let words: Vec<&str> = routes.iter().map(|route| route.word()).collect();
+        items.push(("routes, in the order of reporting", words.join(", ")));
+    }
+    items
+}
+
+fn of_scheme(scheme: &Scheme, reference: &Reference) -> Vec<(&'static str, String)> {
+    let unit = Quantity::of_name(&scheme.quantity).map_or("", |quantity| quantity.spec().unit);
+    let band = |class: &ClassBand| match (class.from, class.to) {
+        (Some(from), Some(to)) => format!("{} from {from} to {to} {unit}", class.label),
+        (Some(from), None) => format!("{} from {from} {unit}", class.label),
+        (None, Some(to)) => format!("{} to {to} {unit}", class.label),
+        (None, None) => class.label.clone(),
+    };
+    let source = reference.scheme_source(scheme);
+    vec![
+        ("title", scheme.title.clone()),
+        ("quantity", scheme.quantity.clone()),
+        ("scope", scheme.scope.join("; ")),
+        ("classes, the worst first", scheme.classes.iter().map(band).collect::<Vec<_>>().join("; ")),
+        ("source", format!("{}; {}", source.citation, source.place)),
+        ("evidence", source.evidence.word().to_owned()),
+    ]
+}

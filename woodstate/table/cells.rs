@@ -1,0 +1,275 @@
+//! From cells to typed values; a cell that cannot be used is named and kept as it stands.
+
+use std::collections::BTreeMap;
+
+use crate::error::{Finding, FindingCode, Place, Severity};
+use crate::quantity::{Unit, counted};
+
+use super::mapping::{Mapped, Target};
+use super::{
+    Cell, Column, ColumnSpec, ColumnType, Decimal, Grid, NumberText, Numbers, RowState, Table, TableOptions, Values,
+    parse_number,
+};
+
+/// Reads the columns of a grid into a table.
+pub(super) struct Reader<'a> {
+    pub(super) grid: &'a Grid,
+    pub(super) rows: &'a [usize],
+    pub(super) decimal: Option<Decimal>,
+    pub(super) missing: &'a [String],
+    pub(super) options: &'a TableOptions,
+    pub(super) table: Table,
+    pub(super) findings: Vec<Finding>,
+}
+
+/// What a cell of a measured column is.
+enum Reading {
+    Unknown,
+    Value(f64),
+    Below,
+    Unreadable(FindingCode, &'static str),
+}
+
+impl Reader<'_> {
+    /// Reads a column of values, or one that travels along.
+    pub(super) fn read(&mut self, column: &Mapped) {
+        let (name, values) = match &column.target {
+            Target::Value(spec, Some(unit)) => {
+                (spec.name.to_owned(), Values::Numbers(self.numbers(column, spec, *unit)))
+            }
+            Target::Value(spec, None) => (spec.name.to_owned(), Values::Texts(self.texts(column, Some(spec)))),
+            Target::Other if column.header.is_empty() => return,
+            // A column that is not used keeps its header and loses a name that a formula would find.
+            Target::Other if self.table.kind().column(&column.header).is_some() => {
+                (String::new(), Values::Texts(self.texts(column, None)))
+            }
+            Target::Other => (column.header.clone(), Values::Texts(self.texts(column, None))),
+            Target::Uncertainty(..) => return,
+        };
+        self.table.push(Column { name, header: column.header.clone(), place: column.place, values });
+    }
+
+    fn numbers(&mut self, column: &Mapped, spec: &'static ColumnSpec, unit: Unit) -> Numbers {
+        let ColumnType::Number { unit: own, low, high } = spec.holds else { return Numbers::default() };
+        let mut numbers = Numbers::unknown(self.rows.len());
+        let (mut as_text, mut percent) = (0, 0);
+        let is_sheet = self.grid.sheet().is_some();
+        for (row, &at) in self.rows.iter().enumerate() {
+            let cell = self.grid.cell(at, column.place);
+            match self.number(cell, unit) {
+                Reading::Unknown => {}
+                Reading::Value(read) => {
+                    as_text += usize::from(is_sheet && matches!(cell, Cell::Text(_)));
+                    percent += usize::from(matches!(cell, Cell::Percent(_)) && unit.code() != "%");
+                    let value = Unit::parse(own).and_then(|own| unit.convert(read, own)).unwrap_or(f64::NAN);
+                    if value >= low && value <= high {
+                        numbers.set(row, value);
+                    } else {
+                        let typed = match cell {
+                            Cell::Percent(_) => read.to_string(),
+                            cell => cell_text(cell).unwrap_or_default(),
+                        };
+                        let text = format!("{typed} {unit} is impossible for {}; the value is not used", spec.name);
+                        self.report(FindingCode::ValueOutOfRange, Severity::Warning, at, column, text, spec.allowed());
+                        self.keep_with_unit(row, spec.name, &typed, unit, own);
+                        self.table.worsen(row, RowState::Partial);
+                    }
+                }
+                Reading::Below => {
+                    let text = format!("{} is given as less than a limit; its value is unknown", spec.name);
+                    self.report(FindingCode::ValueBelowLimit, Severity::Note, at, column, text, spec.allowed());
+                    self.keep_with_unit(row, spec.name, &cell_text(cell).unwrap_or_default(), unit, own);
+                }
+                Reading::Unreadable(code, why) => {
+                    let text = format!("{} {why}; the row is not assessed", spec.name);
+                    self.report(code, Severity::Error, at, column, text, spec.allowed());
+                    self.table.keep_unused(row, spec.name, cell_text(cell).unwrap_or_default());
+                    self.table.worsen(row, RowState::Unreadable);
+                }
+            }
+        }
+        self.count(column, FindingCode::NumberAsText, as_text, |cells| {
+            format!("numbers are stored as text in {cells}; they were read")
+        });
+        self.count(column, FindingCode::PercentFormat, percent, |cells| {
+            format!("{cells} shown as percent; taken as stored, in {unit}")
+        });
+        if unit.code() != own {
+            self.table.note_reading(format!("{} converted from {unit} to {own}", spec.name));
+        }
+        numbers
+    }
+
+    /// A cell out of use in the echo of the input, which has our unit in its header.
+    fn keep_with_unit(&mut self, row: usize, name: &str, typed: &str, unit: Unit, own: &str) {
+        let text = if unit.code() == own { typed.to_owned() } else { format!("{typed} {unit}") };
+        self.table.keep_unused(row, name, text);
+    }
+
+    /// One finding for many cells of a column.
+    fn count(&mut self, column: &Mapped, code: FindingCode, n: usize, text: impl Fn(String) -> String) {
+        if n == 0 {
+            return;
+        }
+        let first = self.rows.first().copied().unwrap_or_default();
+        let place = Place { column: Some(column.header.clone()), row: None, ..self.grid.row_place(first) };
+        let mut finding = Finding::new(code, Severity::Note, place, text(counted(n, "cell")));
+        finding.count = n;
+        self.findings.push(finding);
+    }
+
+    fn number(&self, cell: Cell<'_>, unit: Unit) -> Reading {
+        match cell {
+            Cell::Number(value) => Reading::Value(value),
+            Cell::Percent(value) => {
+                let is_percent = unit.code() == "%";
+                let read =
+                    if is_percent { Unit::parse("1").and_then(|one| one.convert(value, unit)).ok() } else { None };
+                Reading::Value(read.unwrap_or(value))
+            }
+            Cell::Text(text) if self.is_missing(text) => Reading::Unknown,
+            Cell::Text(text) => match self.decimal.or_else(|| unneeded_mark(text)) {
+                None => Reading::Unreadable(FindingCode::NumberAmbiguous, "can be read in two ways"),
+                Some(mark) => match parse_number(text, mark) {
+                    NumberText::Value(value) => Reading::Value(value),
+                    NumberText::BelowLimit(_) => Reading::Below,
+                    NumberText::Unreadable => Reading::Unreadable(FindingCode::NumberUnreadable, "is not a number"),
+                },
+            },
+            Cell::Empty => Reading::Unknown,
+            Cell::Error(_) => Reading::Unreadable(FindingCode::CellError, "holds an error of the spreadsheet"),
+            Cell::NotCalculated => {
+                Reading::Unreadable(FindingCode::FormulaNotCalculated, "holds a formula that was never calculated")
+            }
+            Cell::Merged => Reading::Unreadable(FindingCode::CellsMerged, "is merged with another cell"),
+            _ => Reading::Unreadable(FindingCode::NumberUnreadable, "is not a number"),
+        }
+    }
+
+    fn texts(&mut self, column: &Mapped, spec: Option<&'static ColumnSpec>) -> Vec<Option<String>> {
+        let words: Option<&BTreeMap<String, String>> = spec.and_then(|spec| self.options.words.get(spec.name));
+        let mut texts = Vec::with_capacity(self.rows.len());
+        for (row, &at) in self.rows.iter().enumerate() {
+            let cell = self.grid.cell(at, column.place);
+            let text = cell_text(cell).filter(|text| spec.is_none() || !self.is_missing(text));
+            let Some(spec) = spec else {
+                texts.push(text);
+                continue;
+            };
+            if let Some((code, why)) = broken(cell) {
+                let text = format!("{} {why}", spec.name);
+                self.report(code, Severity::Error, at, column, text, spec.allowed());
+                self.table.worsen(row, RowState::Unreadable);
+            }
+            let typed = text.clone();
+            let text = text.map(|text| words.and_then(|words| words.get(&text)).cloned().unwrap_or(text));
+            let used = match (text, spec.holds) {
+                (Some(text), ColumnType::Word(_)) => self.word(&text, at, column, spec),
+                (Some(text), ColumnType::Date) => {
+                    if !is_day(&text) {
+                        let say = "the day is not written as year-month-day; it is kept as text".to_owned();
+                        let code = FindingCode::DateUnreadable;
+                        self.report(code, Severity::Warning, at, column, say, spec.allowed());
+                    }
+                    Some(text)
+                }
+                (text, _) => text,
+            };
+            if let (None, Some(typed)) = (&used, typed) {
+                self.table.keep_unused(row, spec.name, typed);
+            }
+            texts.push(used);
+        }
+        texts
+    }
+
+    fn word(&mut self, text: &str, at: usize, column: &Mapped, spec: &'static ColumnSpec) -> Option<String> {
+        let near = match spec.word_of(text) {
+            Ok(word) => return Some(word.to_owned()),
+            Err(near) => near,
+        };
+        let did_you_mean =
+            if near.is_empty() { String::new() } else { format!(". Did you mean {}?", near.join(" or ")) };
+        let say = format!("not a word of {}; it counts as unknown{did_you_mean}", spec.name);
+        self.report(FindingCode::WordUnknown, Severity::Warning, at, column, say, spec.allowed());
+        None
+    }
+
+    /// Reads a column of uncertainties; the values have been read.
+    pub(super) fn read_uncertainty(&mut self, column: &Mapped) {
+        let Target::Uncertainty(spec, unit) = &column.target else { return };
+        let ColumnType::Number { unit: own, .. } = spec.holds else { return };
+        for (row, &at) in self.rows.iter().enumerate() {
+            let cell = self.grid.cell(at, column.place);
+            let u = match self.number(cell, *unit) {
+                Reading::Unknown => continue,
+                Reading::Value(u) if u >= 0.0 => Unit::parse(own).and_then(|own| unit.convert_difference(u, own)).ok(),
+                Reading::Value(_) | Reading::Below | Reading::Unreadable(..) => None,
+            };
+            if let Some((u, Column { values: Values::Numbers(numbers), .. })) = u.zip(self.table.column_mut(spec.name))
+            {
+                numbers.set_u(row, u);
+                continue;
+            }
+            let text = format!("the uncertainty of {} is not a positive number; it counts as unknown", spec.name);
+            let allowed = format!("a number of 0 or more, in {unit}");
+            self.report(FindingCode::UncertaintyInvalid, Severity::Warning, at, column, text, allowed);
+            let name = format!("u({})", spec.name);
+            self.keep_with_unit(row, &name, &cell_text(cell).unwrap_or_default(), *unit, own);
+        }
+    }
+
+    fn is_missing(&self, text: &str) -> bool {
+        let text = text.trim();
+        text.is_empty() || self.missing.iter().any(|word| word == text)
+    }
+
+    fn report(
+        &mut self,
+        code: FindingCode,
+        severity: Severity,
+        at: usize,
+        column: &Mapped,
+        text: String,
+        allowed: String,
+    ) {
+        let place = Place { column: Some(column.header.clone()), ..self.grid.place(at, column.place) };
+        let found = cell_text(self.grid.cell(at, column.place)).unwrap_or_default();
+        self.findings.push(Finding::new(code, severity, place, text).found(found).allowing(allowed));
+    }
+}
+
+/// A number without any mark reads the same either way.
+fn unneeded_mark(text: &str) -> Option<Decimal> {
+    (!text.contains(['.', ','])).then_some(Decimal::Point)
+}
+
+fn cell_text(cell: Cell<'_>) -> Option<String> {
+    match cell {
+        Cell::Text(text) => Some(text.trim().to_owned()).filter(|text| !text.is_empty()),
+        Cell::Number(value) | Cell::Percent(value) => Some(value.to_string()),
+        Cell::Date(text) | Cell::Error(text) => Some(text.to_owned()),
+        Cell::Bool(value) => Some(value.to_string()),
+        _ => None,
+    }
+}
+
+fn broken(cell: Cell<'_>) -> Option<(FindingCode, &'static str)> {
+    match cell {
+        Cell::Error(_) => Some((FindingCode::CellError, "holds an error of the spreadsheet; the row is not assessed")),
+        Cell::NotCalculated => Some((
+            FindingCode::FormulaNotCalculated,
+            "holds a formula that was never calculated; the row is not assessed",
+        )),
+        Cell::Merged => Some((FindingCode::CellsMerged, "is merged with another cell; the row is not assessed")),
+        _ => None,
+    }
+}
+
+/// Year-month-day with possible numbers, with or without a time behind it.
+fn is_day(text: &str) -> bool {
+    let day = text.split(['T', ' ']).next().unwrap_or_default();
+    let mut parts = day.split('-').map(|part| (part.len(), part.parse::<u32>()));
+    let mut next = |length: usize, range: std::ops::RangeInclusive<u32>| matches!(parts.next(), Some((found, Ok(number))) if found == length && range.contains(&number));
+    next(4, 0..=9999) && next(2, 1..=12) && next(2, 1..=31)
+}
