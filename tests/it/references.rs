@@ -74,7 +74,7 @@ fn every_taxon_is_found_by_each_of_its_names() {
     }
     assert!(found > check().taxa().len() * 3, "{found}");
     assert!(check().taxon("").is_none() && check().taxon("Quercus robor").is_none());
-    assert!(check().near_taxa("Quercus robor").contains(&"quercus robur"));
+    assert!(check().near_taxa("Quercus robor").contains(&"Quercus robur"));
 }
 
 /// Source: the rule that case and spaces do not matter, also behind the dot of "sp.".

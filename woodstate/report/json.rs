@@ -1,5 +1,8 @@
 //! Outcomes as JSON, and the JSON schema of each kind.
 
+use schemars::generate::SchemaSettings;
+use schemars::transform::RecursiveTransform;
+use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result};
@@ -20,15 +23,28 @@ pub fn json<T: Serialize>(outcome: &T) -> Result<String> {
 /// [`ErrorKind::Name`] with the kinds there are.
 pub fn json_schema(kind: &str) -> Result<String> {
     let schema = match kind {
-        "assess" => schemars::schema_for!(Assessment),
-        "check" => schemars::schema_for!(Checkup),
-        "explain" => schemars::schema_for!(Explanation),
+        "assess" => strict::<Assessment>(),
+        "check" => strict::<Checkup>(),
+        "explain" => strict::<Explanation>(),
         found => {
             let allowed = ["assess", "check", "explain"].map(str::to_owned).to_vec();
             return Err(Error::new(ErrorKind::Name { what: "kind of outcome", found: found.to_owned(), allowed }));
         }
     };
     json(&schema)
+}
+
+/// What is written, no more and no less: every key is there, `null` where unknown, and there are no others.
+fn strict<T: JsonSchema>() -> Schema {
+    let settings = SchemaSettings::draft2020_12().for_serialize().with_transform(RecursiveTransform(close));
+    settings.into_generator().into_root_schema_for::<T>()
+}
+
+fn close(schema: &mut Schema) {
+    let is_open = schema.get("properties").is_some() && schema.get("additionalProperties").is_none();
+    if is_open {
+        schema.insert("additionalProperties".to_owned(), false.into());
+    }
 }
 
 fn unwritable(error: serde_json::Error) -> Error {

@@ -24,6 +24,10 @@ pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
     }
     items.extend([
         ("cell-wall density".to_owned(), shown(&settings.cell_wall_density)),
+        (
+            "density of ash, if the cell wall is corrected for it".to_owned(),
+            settings.ash_density.as_ref().map_or_else(|| "not corrected".to_owned(), shown),
+        ),
         ("temperature of the water for weighing".to_owned(), recorded(&settings.weighing_temperature)),
         ("salinity of the water for weighing".to_owned(), recorded(&settings.weighing_salinity)),
         ("salinity of the pore water".to_owned(), recorded(&settings.pore_salinity)),

@@ -22,6 +22,7 @@ pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut> {
 fn results(assessment: &Assessment) -> SheetOut {
     let mut columns =
         heads(&["sample", "timber", "core_id", "depth_from [mm]", "depth_to [mm]", "rows", "status", "taxon"]);
+    columns.extend(heads(&["charring", "borer_damage [%]", "metal", "prior_treatment", "ash_content [%]"]));
     for quantity in Quantity::ALL {
         columns.extend(quantity_heads(*quantity, ""));
         columns.extend(interval_heads(*quantity));
@@ -48,6 +49,11 @@ fn result_row(piece: &Piece, assessment: &Assessment) -> Vec<CellOut> {
         rows,
         CellOut::text(piece.status.word()),
         word(piece.taxon.as_deref()),
+        word(piece.condition.charring.as_deref()),
+        CellOut::known(piece.condition.borer_damage),
+        word(piece.condition.metal.as_deref()),
+        word(piece.condition.prior_treatment.as_deref()),
+        CellOut::known(piece.condition.ash_content),
     ];
     for quantity in Quantity::ALL {
         let value = piece.value(*quantity);

@@ -9,9 +9,18 @@ use super::{Align, Block, Grid, View};
 #[must_use]
 pub fn text(view: &View, width: u16) -> String {
     let blocks: Vec<String> = view.blocks.iter().map(|block| block_text(block, width)).collect();
-    let mut text = blocks.join("\n\n");
+    let mut text = visible(&blocks.join("\n\n"));
     text.push('\n');
     text
+}
+
+/// Control characters that come from a file are shown, not sent to a terminal.
+fn visible(text: &str) -> String {
+    let is_loud = |c: char| c.is_control() && c != '\n';
+    if !text.contains(is_loud) {
+        return text.to_owned();
+    }
+    text.chars().map(|c| if is_loud(c) { c.escape_default().to_string() } else { c.to_string() }).collect()
 }
 
 fn block_text(block: &Block, width: u16) -> String {

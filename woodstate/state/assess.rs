@@ -136,13 +136,14 @@ impl Assessor<'_> {
         let depth = if matches!(depth, (Some(from), Some(to)) if to <= from) { (None, None) } else { depth };
         let mut piece = Piece {
             sample: rows.sample.clone(),
-            timber,
+            timber: timber.clone(),
             core_id: text("core_id"),
             depth_from: depth.0,
             depth_to: depth.1,
             rows: rows.rows.iter().map(|row| self.samples.row_number(*row)).collect(),
             status: if rows.is_partial { Status::Partial } else { Status::Assessed },
             taxon: wood.name.clone(),
+            condition: self.condition(rows, timber.as_deref()),
             values: ByQuantity::default(),
             routes: Routes::default(),
             degradation_class: ClassReading::none(&self.options.scheme, "not assessed: see the finding of its row"),

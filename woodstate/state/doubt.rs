@@ -6,40 +6,54 @@ use crate::quantity::Quantity;
 use super::assess::Assessor;
 use super::inspect::Rows;
 use super::wood::Wood;
-use super::{Piece, Propagated, Route};
+use super::{Condition, Piece, Propagated, Route};
 
 impl Assessor<'_> {
     /// Why a piece has no decay reading, if it has none.
     pub(super) fn blocked(&self, piece: &mut Piece, rows: &Rows) -> Option<CautionCode> {
         let text = |name| rows.rows.iter().find_map(|row| self.samples.text(name, *row));
         let number = |name| rows.rows.iter().find_map(|row| self.samples.number(name, *row));
-        let of_timber = |column: &str| {
-            let table = self.timbers?;
-            let row = (0..table.n_rows())
-                .find(|row| piece.timber.is_some() && table.text("timber", *row) == piece.timber.as_deref())?;
-            table.text(column, row)
-        };
-        let treatment = text("prior_treatment").or_else(|| of_timber("prior_treatment"));
-        let metal = text("metal").or_else(|| of_timber("metal"));
-        let is_unknown = |word: Option<&str>| matches!(word, None | Some("unknown"));
-        let charring = text("charring");
-        let borers = number("borer_damage");
-        let is_any_unknown = is_unknown(charring) || is_unknown(treatment) || is_unknown(metal) || borers.is_none();
-        piece.cautions.insert_if(is_any_unknown, CautionCode::ConditionUnknown);
+        let Condition { charring, borer_damage, metal, prior_treatment, ash_content } = &piece.condition;
+        let is_unknown = |word: &Option<String>| matches!(word.as_deref(), None | Some("unknown"));
+        let is_some = |word: &Option<String>| !is_unknown(word) && word.as_deref() != Some("none");
+        let is_any_unknown =
+            is_unknown(charring) || is_unknown(prior_treatment) || is_unknown(metal) || borer_damage.is_none();
         let is_rusty = number("iron_in_wood").is_some_and(|iron| iron > self.limit("iron_limit"));
-        piece.cautions.insert_if(metal == Some("iron") || is_rusty, CautionCode::IronPossible);
         let is_doubtful = text("taxon_certainty").is_some_and(|word| !word.trim().eq_ignore_ascii_case("certain"));
-        piece.cautions.insert_if(is_doubtful, CautionCode::TaxonDoubtful);
-        let reasons = [
-            (!is_unknown(charring) && charring != Some("none"), CautionCode::Charred),
-            (!is_unknown(treatment) && treatment != Some("none"), CautionCode::PriorTreatment),
-            (borers.is_some_and(|share| share > self.options.borer_damage_limit), CautionCode::BorerDamage),
-            (number("ash_content").is_some_and(|ash| ash > self.options.ash_limit), CautionCode::Mineralised),
+        let notes = [
+            (is_any_unknown, CautionCode::ConditionUnknown),
+            (metal.as_deref() == Some("iron") || is_rusty, CautionCode::IronPossible),
+            (is_doubtful, CautionCode::TaxonDoubtful),
         ];
-        for (holds, code) in reasons {
+        let reasons = [
+            (is_some(charring), CautionCode::Charred),
+            (is_some(prior_treatment), CautionCode::PriorTreatment),
+            (borer_damage.is_some_and(|share| share > self.options.borer_damage_limit), CautionCode::BorerDamage),
+            (ash_content.is_some_and(|ash| ash > self.options.ash_limit), CautionCode::Mineralised),
+        ];
+        for (holds, code) in notes.into_iter().chain(reasons) {
             piece.cautions.insert_if(holds, code);
         }
         reasons.into_iter().find(|(holds, _)| *holds).map(|(_, code)| code)
+    }
+
+    /// The condition of a piece as the samples say, or the timbers table.
+    pub(super) fn condition(&self, rows: &Rows, timber: Option<&str>) -> Condition {
+        let text = |name| rows.rows.iter().find_map(|row| self.samples.text(name, *row));
+        let number = |name| rows.rows.iter().find_map(|row| self.samples.number(name, *row));
+        let listed = || {
+            let table = self.timbers?;
+            let row = (0..table.n_rows()).find(|row| timber.is_some() && table.text("timber", *row) == timber)?;
+            Some((table, row))
+        };
+        let either = |name| text(name).or_else(|| listed().and_then(|(table, row)| table.text(name, row)));
+        Condition {
+            charring: text("charring").map(str::to_owned),
+            borer_damage: number("borer_damage"),
+            metal: either("metal").map(str::to_owned),
+            prior_treatment: either("prior_treatment").map(str::to_owned),
+            ash_content: number("ash_content"),
+        }
     }
 
     pub(super) fn caution(&self, piece: &mut Piece, rows: &Rows, wood: &Wood, results: &Propagated) {

@@ -73,7 +73,7 @@ pub use derive::derive;
 pub use derived::{Derived, Rules};
 pub use options::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
 #[cfg(feature = "table")]
-pub use piece::{Piece, Routes, Status};
+pub use piece::{Condition, Piece, Routes, Status};
 pub use propagate::{Parts, Propagated, Propagation, propagate};
 pub use readings::{Reading, Readings, Shape};
 pub use route::Route;

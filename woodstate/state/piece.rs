@@ -41,6 +41,21 @@ pub struct Routes {
     pub basic_density: Vec<Value>,
 }
 
+/// Condition of a piece as it was recorded; `None` where it was not.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
+pub struct Condition {
+    /// How far it is charred.
+    pub charring: Option<String>,
+    /// Share lost to borers, %.
+    pub borer_damage: Option<f64>,
+    /// Metal in or on the piece or its timber.
+    pub metal: Option<String>,
+    /// Treatment before sampling, of the piece or its timber.
+    pub prior_treatment: Option<String>,
+    /// Ash, % of oven-dry mass.
+    pub ash_content: Option<f64>,
+}
+
 /// One piece: who it is, what it is worth, how far it is degraded.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct Piece {
@@ -60,6 +75,8 @@ pub struct Piece {
     pub status: Status,
     /// The wood: the name of the list where it is known, otherwise as it was written.
     pub taxon: Option<String>,
+    /// Its condition as it was recorded.
+    pub condition: Condition,
     /// The results.
     pub values: ByQuantity<Value>,
     /// Every route to water content and density.

@@ -103,6 +103,8 @@ pub struct Settings {
     pub ash_limit: Stated,
     /// Density of the cell wall.
     pub cell_wall_density: Stated,
+    /// Density of ash, where the cell wall is corrected for it.
+    pub ash_density: Option<Stated>,
     /// Temperature of the water for weighing.
     pub weighing_temperature: Option<Stated>,
     /// Its salinity.
@@ -148,6 +150,7 @@ impl Settings {
             borer_damage_limit: exact(options.borer_damage_limit, "%"),
             ash_limit: exact(options.ash_limit, "%"),
             cell_wall_density: measured(options.cell_wall_density, "kg/m3"),
+            ash_density: options.ash_density.map(|ash| measured(ash, "kg/m3")),
             weighing_temperature: waters.weighing_temperature.map(|water| measured(water, "Cel")),
             weighing_salinity: waters.weighing_salinity.map(|water| measured(water, "g/kg")),
             pore_salinity: waters.pore_salinity.map(|water| measured(water, "g/kg")),

@@ -84,7 +84,12 @@ impl Study {
     }
 
     fn of(source: &SourceFile) -> Result<Self> {
-        let text = String::from_utf8_lossy(&source.bytes);
+        let text = std::str::from_utf8(&source.bytes).map_err(|error| {
+            // OK because what stands before the fault is UTF-8.
+            let before = String::from_utf8_lossy(&source.bytes[..error.valid_up_to()]);
+            let origin = Origin { file: &source.name, text: &before, findings: RefCell::default() };
+            origin.fault(before.len(), "a letter here is not UTF-8; save the study file as UTF-8")
+        })?;
         let mut study = Self::parse(text.trim_start_matches('\u{feff}'), &source.name)?;
         study.sha256 = Some(source.sha256.clone());
         Ok(study)
@@ -190,6 +195,7 @@ fn assess(origin: &Origin<'_>, parsed: &StudyText, reference: &Reference, option
         }
         options.cell_wall_density = wall;
     }
+    options.ash_density = origin.within(&text.ash_density, "kg/m3", (1700.0, 6000.0))?;
     let own = schemes(origin, parsed, reference)?;
     if let Some(id) = &text.scheme {
         options.scheme = match own.into_iter().find(|scheme| scheme.id == *id.as_ref()) {

@@ -102,6 +102,7 @@ pub(super) struct WaterText {
 #[serde(deny_unknown_fields, default)]
 pub(super) struct AssessText {
     pub(super) cell_wall_density: Text,
+    pub(super) ash_density: Text,
     pub(super) scheme: Option<Spanned<String>>,
     pub(super) boundary: Option<Spanned<String>>,
     pub(super) decided_at: Option<Spanned<f64>>,

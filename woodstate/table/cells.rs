@@ -15,7 +15,8 @@ use super::{
 pub(super) struct Reader<'a> {
     pub(super) grid: &'a Grid,
     pub(super) rows: &'a [usize],
-    pub(super) decimal: Option<Decimal>,
+    /// The decimal mark, or why no cell with a mark can be read.
+    pub(super) decimal: Result<Decimal, &'static str>,
     pub(super) missing: &'a [String],
     pub(super) options: &'a TableOptions,
     pub(super) table: Table,
@@ -128,9 +129,9 @@ impl Reader<'_> {
                 Reading::Value(read.unwrap_or(value))
             }
             Cell::Text(text) if self.is_missing(text) => Reading::Unknown,
-            Cell::Text(text) => match self.decimal.or_else(|| unneeded_mark(text)) {
-                None => Reading::Unreadable(FindingCode::NumberAmbiguous, "can be read in two ways"),
-                Some(mark) => match parse_number(text, mark) {
+            Cell::Text(text) => match self.decimal.or_else(|why| unneeded_mark(text).ok_or(why)) {
+                Err(why) => Reading::Unreadable(FindingCode::NumberAmbiguous, why),
+                Ok(mark) => match parse_number(text, mark) {
                     NumberText::Value(value) => Reading::Value(value),
                     NumberText::BelowLimit(_) => Reading::Below,
                     NumberText::Unreadable => Reading::Unreadable(FindingCode::NumberUnreadable, "is not a number"),
@@ -192,6 +193,10 @@ impl Reader<'_> {
             if near.is_empty() { String::new() } else { format!(". Did you mean {}?", near.join(" or ")) };
         let say = format!("not a word of {}; it counts as unknown{did_you_mean}", spec.name);
         self.report(FindingCode::WordUnknown, Severity::Warning, at, column, say, spec.allowed());
+        // Somebody wrote something about the condition, and it was not understood.
+        if let Some(row) = self.rows.iter().position(|other| *other == at).filter(|_| spec.group == "condition") {
+            self.table.worsen(row, RowState::Partial);
+        }
         None
     }
 

@@ -60,16 +60,16 @@ fn filled(grid: &Grid, row: usize) -> usize {
     (0..grid.width(row)).rev().find(|column| !is_blank(column)).map_or(0, |column| column + 1)
 }
 
-/// The decimal mark of texts: given, or shown by the cells. `None` where cells can be read in two ways.
+/// The decimal mark of texts: given, or shown by the cells. Otherwise why no cell with a mark can be read.
 fn decimal_mark(
     grid: &Grid,
     rows: &[usize],
     mapped: &[Mapped],
     options: &TableOptions,
     origin: &mut Origin,
-) -> Option<Decimal> {
+) -> std::result::Result<Decimal, &'static str> {
     if let Some(mark) = options.decimal {
-        return Some(mark);
+        return Ok(mark);
     }
     let mut evidence = DecimalEvidence::default();
     for column in
@@ -86,17 +86,17 @@ fn decimal_mark(
     match evidence.verdict() {
         DecimalVerdict::Shown(mark) => {
             origin.reading.push(format!("decimal mark \"{}\" found in {}", mark.mark(), cells(point + comma)));
-            Some(mark)
+            Ok(mark)
         }
-        DecimalVerdict::Unneeded => Some(Decimal::Point),
-        DecimalVerdict::Ambiguous => None,
+        DecimalVerdict::Unneeded => Ok(Decimal::Point),
+        DecimalVerdict::Ambiguous => Err("can be read in two ways"),
         DecimalVerdict::Conflict => {
             origin.reading.push(format!(
                 "decimal marks are mixed: \".\" in {}, \",\" in {}",
                 cells(point),
                 cells(comma)
             ));
-            None
+            Err("stands in a table that mixes decimal points and commas")
         }
     }
 }

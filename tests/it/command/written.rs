@@ -6,13 +6,14 @@ use crate::support::program::Folder;
 
 use super::TWO;
 
-const PROMISED: [&str; 8] = [
+const PROMISED: [&str; 9] = [
     "assess.json",
     "assess.xlsx",
     "findings.csv",
     "input.csv",
     "method.csv",
     "results.csv",
+    "routes.csv",
     "sources.csv",
     "timbers.csv",
 ];

@@ -5,7 +5,9 @@ use proptest::prelude::{Just, Strategy, any, prop_oneof};
 use proptest::proptest;
 
 use woodstate::quantity::{Jet, Measured, Quantity, Unit, shown, shown_value};
-use woodstate::state::{Cause, Propagation, Reading, Readings, Rules, Shape, derive, propagate};
+use woodstate::state::{
+    Cause, Propagation, Reading, Readings, Rules, Shape, cell_wall_density_with_ash, derive, propagate,
+};
 
 use crate::laws::{fixed, rules};
 
@@ -39,7 +41,11 @@ fn check(causes: &[Option<f64>; Cause::COUNT], rules: &Rules<'_>) {
             assert!(value.is_finite(), "{} {route}: {value}", quantity.name());
         }
     }
-    let wall = causes[Cause::CellWallDensity.index()].unwrap_or(f64::INFINITY);
+    let of = |cause: Cause| causes[cause.index()];
+    let clean = of(Cause::CellWallDensity);
+    let ash = of(Cause::AshDensity).zip(of(Cause::AshContent));
+    let with_ash = clean.zip(ash).map(|(clean, (density, ash))| cell_wall_density_with_ash(clean, density, ash));
+    let wall = with_ash.or(clean).unwrap_or(f64::INFINITY);
     for (route, density) in derived.densities() {
         assert!(density.is_finite() && density > 0.0 && density < wall, "{route}: {density}");
     }

@@ -45,7 +45,7 @@ fn every_scheme_is_checked_whether_it_is_used_or_not() {
     check(&with(&format!("quantity = \"max_water_contend\"\n{bands}")), "Did you mean max_water_content");
     check(&with(&format!("{quantity}classes = []\n")), "at least two classes");
     check(&with(&format!("{quantity}{bands}scope = [\"Quercus robr\"]")), "w.toml:8:10: \"Quercus robr\"");
-    check(&with(&format!("{quantity}{bands}scope = [\"Quercus robr\"]")), "Did you mean quercus robur");
+    check(&with(&format!("{quantity}{bands}scope = [\"Quercus robr\"]")), "Did you mean Quercus robur");
     check(&format!("[schemes.mine]\n{SCHEME}{quantity}{bands}"), "write scheme = \"mine\" under [assess]");
     assert!(Study::parse(&with(&format!("{quantity}{bands}")), "w.toml").is_ok());
 }

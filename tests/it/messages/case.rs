@@ -101,6 +101,11 @@ pub(crate) fn beside(code: FindingCode) -> (Input, Input) {
             let two = |other: &str| csv(&format!("{HEAD},timber,taxon\nK1,5,1,B1,oak\nK2,5,1,B1,{other}\n"));
             (two("ash"), two("Quercus"))
         }
+        FindingCode::ColumnMissing => (
+            csv("sample,mass_saturatd [g],mass_oven_dry [g]\nK1,5.00,1.00\n"),
+            csv("sample,weight [g],mass_oven_dry [g]\nK1,5.00,1.00\n"),
+        ),
+        FindingCode::UnitReadAs => (with("pore_water_salinity [psu]", "7"), with("pore_water_salinity [g/kg]", "7")),
         FindingCode::TimberTwice => {
             let samples = format!("{HEAD},timber\nK1,5,1,B1");
             let listed =

@@ -95,7 +95,7 @@ fn a_scheme_with_a_gap_says_what_bands_must_do() {
     let one = scheme("{ label = \"I\" }");
     starts(&one, "woodstate.toml:3:1: scheme x needs at least two classes");
     let other = gap.replace("max_water_content", "water");
-    starts(&other, "woodstate.toml:3:1: \"water\" is not a derived quantity");
+    starts(&other, "woodstate.toml:5:12: \"water\" is not a derived quantity");
 }
 
 #[test]
