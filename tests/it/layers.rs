@@ -215,7 +215,7 @@ fn mentions(text: &str, path: &str) -> bool {
             let before = line[..at].chars().next_back();
             let after = line[at + path.len()..].chars().next();
             let is_word = |c: Option<char>| c.is_some_and(|c| c.is_alphanumeric() || c == '_');
-            !is_word(before) && !(is_word(after) && !path.ends_with("::"))
+            !is_word(before) && (path.ends_with("::") || !is_word(after))
         })
     })
 }

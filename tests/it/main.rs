@@ -1,11 +1,11 @@
 //! Integration tests: one binary, this is its table of contents.
-#![allow(clippy::unwrap_used, clippy::expect_used, reason = "a test that fails may panic")]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that fails may panic")]
 
 #[cfg(feature = "cli")]
 mod cautions;
 #[cfg(feature = "cli")]
 mod command;
-#[cfg(feature = "table")]
+#[cfg(feature = "report")]
 mod datasets;
 #[cfg(feature = "report")]
 mod doubt;
@@ -19,6 +19,7 @@ mod messages;
 #[cfg(feature = "cli")]
 mod outcome;
 mod published;
+#[cfg(feature = "table")]
 mod reading;
 #[cfg(feature = "cli")]
 mod readme;
@@ -31,4 +32,5 @@ mod support;
 mod timbers;
 #[cfg(feature = "report")]
 mod uncertainty;
+#[cfg(feature = "table")]
 mod writing;

@@ -14,8 +14,7 @@ type Cut = (&'static str, Option<[f64; 2]>, f64);
 
 fn state(cuts: &[Cut]) -> State {
     let texts = |of: &dyn Fn(usize) -> String| Values::Texts((0..cuts.len()).map(|row| Some(of(row))).collect());
-    let numbers =
-        |of: &dyn Fn(&Cut) -> Option<f64>| Values::Numbers(Numbers::from_values(cuts.iter().map(|cut| of(cut))));
+    let numbers = |of: &dyn Fn(&Cut) -> Option<f64>| Values::Numbers(Numbers::from_values(cuts.iter().map(of)));
     let columns = vec![
         ("sample".to_owned(), texts(&|row| format!("S{row}"))),
         ("timber".to_owned(), texts(&|_| "B01".to_owned())),
