@@ -96,8 +96,11 @@ fn line(finding: &Finding) -> (String, String) {
         (None, Some(row)) => format!("row {row}"),
         (None, None) => String::new(),
     };
+    // What stands in the header is said once.
+    let is_news = |value: &&String| !value.is_empty() && column.as_ref() != Some(*value);
+    let value = finding.value.as_ref().filter(is_news);
     let column = column.as_ref().map(|column| format!("column \"{column}\": ")).unwrap_or_default();
-    let value = finding.value.as_ref().map(|value| format!(" Found: \"{}\".", shortened(value))).unwrap_or_default();
+    let value = value.map(|value| format!(" Found: \"{}\".", shortened(value))).unwrap_or_default();
     let allowed = finding.allowed.as_ref().map(|allowed| format!(" Allowed: {allowed}.")).unwrap_or_default();
     let stop = if finding.text.ends_with(['?', '.']) { "" } else { "." };
     (format!("  {place}"), format!("{column}{}{stop}{value}{allowed}", finding.text))

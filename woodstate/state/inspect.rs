@@ -188,7 +188,9 @@ pub(super) fn check_timbers(
             timbers.and_then(|table| (0..table.n_rows()).find(|row| table.text("timber", *row) == Some(timber)));
         if let (Some(table), None) = (timbers, listed) {
             let place = samples.place(rows[0], "timber");
-            let text = format!("timber {timber} of {} rows is not in the timbers table", rows.len());
+            let n = rows.len();
+            let rows_say = if n == 1 { "1 row belongs".to_owned() } else { format!("{n} rows belong") };
+            let text = format!("{rows_say} to timber {timber}, which is not in the timbers table");
             let mut finding = Finding::new(FindingCode::TimberUnknown, Severity::Warning, place, text).found(timber);
             let names: Vec<&str> = (0..table.n_rows()).filter_map(|row| table.text("timber", row)).collect();
             let near = crate::error::near(timber, names);
@@ -208,11 +210,7 @@ pub(super) fn check_timbers(
                 let other = samples.text(column, row).unwrap_or_default();
                 let text = format!("timber {timber} is said to be \"{first}\" and \"{other}\" in {column}");
                 let place: Place = samples.place(row, column);
-                findings.push(
-                    Finding::new(FindingCode::TimberDisagrees, Severity::Warning, place, text)
-                        .found(other)
-                        .allowing(first),
-                );
+                findings.push(Finding::new(FindingCode::TimberDisagrees, Severity::Warning, place, text).found(other));
             }
         }
     }
