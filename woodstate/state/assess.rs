@@ -1,6 +1,7 @@
 //! The state of every piece and every timber of a batch.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use crate::error::{CautionCode, Cautions, Finding, FindingCode, Result, Severity};
 use crate::numeric::Watch;
@@ -12,7 +13,9 @@ use super::gather::{Columns, Gathered};
 use super::inspect::{Rows, check_timbers, pieces};
 use super::timber::timbers;
 use super::wood::Wood;
-use super::{ByQuantity, ClassReading, Piece, Propagated, Routes, Rules, StateOptions, Status, Timber, propagate};
+use super::{
+    ByQuantity, ClassReading, Piece, Propagated, Propagation, Routes, Rules, StateOptions, Status, Timber, propagate,
+};
 
 /// The state of a batch.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,7 +70,9 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
         _ => false,
     };
     check_timbers(samples, batch.timbers.as_ref(), same_taxon, &mut findings);
+    let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(options.propagation.ruling);
     let mut assessor = Assessor {
+        propagation: Propagation { ruling, ..options.propagation.clone() },
         samples,
         timbers: batch.timbers.as_ref(),
         options,
@@ -75,7 +80,8 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
         columns: Columns::of(samples),
         woods: BTreeMap::new(),
         findings,
-        sources: shared_sources(options, reference),
+        sources: shared_sources(options, reference).into_iter().collect(),
+        cited: BTreeSet::new(),
         drawn: 0,
     };
     let total = rows.len();
@@ -85,12 +91,10 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
         pieces.push(assessor.piece(&rows)?);
     }
     watch.advance("assessing pieces", total, total)?;
-    let Assessor { mut findings, mut sources, drawn, .. } = assessor;
+    let Assessor { mut findings, sources, drawn, .. } = assessor;
     let timbers = timbers(&pieces, batch.timbers.as_ref(), options)?;
     findings.sort_by(|a, b| order(a).cmp(&order(b)));
-    sources.sort();
-    sources.dedup();
-    Ok(State { pieces, timbers, findings, sources, drawn })
+    Ok(State { pieces, timbers, findings, sources: sources.into_iter().collect(), drawn })
 }
 
 /// Findings stand in the order of the file.
@@ -114,14 +118,17 @@ fn shared_sources(options: &StateOptions, reference: &Reference) -> Vec<Cited> {
 
 /// A batch under assessment.
 pub(super) struct Assessor<'a> {
+    pub(super) propagation: Propagation,
     pub(super) samples: &'a Table,
     pub(super) timbers: Option<&'a Table>,
     pub(super) options: &'a StateOptions,
     pub(super) reference: &'a Reference,
     pub(super) columns: Columns<'a>,
-    pub(super) woods: BTreeMap<Option<String>, Wood>,
+    pub(super) woods: BTreeMap<Option<String>, Rc<Wood>>,
     pub(super) findings: Vec<Finding>,
-    pub(super) sources: Vec<Cited>,
+    pub(super) sources: BTreeSet<Cited>,
+    /// What was cited already, by name.
+    pub(super) cited: BTreeSet<(&'static str, String)>,
     pub(super) drawn: usize,
 }
 
@@ -163,7 +170,7 @@ impl Assessor<'_> {
         };
         let name = piece.sample.clone().unwrap_or_default();
         let taxon = wood.name.clone().unwrap_or_default();
-        let results = propagate(&gathered.readings, &rules, &self.options.propagation, &name, &taxon)?;
+        let results = propagate(&gathered.readings, &rules, &self.propagation, &name, &taxon)?;
         let is_known = |quantity: &&Quantity| results.values.of(**quantity).is_some();
         // What sound wood would hold is known from the taxon alone: it is no result of the piece.
         let is_measured = Quantity::ALL.iter().filter(is_known).any(|q| *q != Quantity::SoundMaxWaterContent);
@@ -180,7 +187,7 @@ impl Assessor<'_> {
     }
 
     /// The wood of a piece: as the samples say, or the timbers table.
-    fn wood(&mut self, rows: &Rows, timber: Option<&str>) -> Wood {
+    fn wood(&mut self, rows: &Rows, timber: Option<&str>) -> Rc<Wood> {
         let own = rows.rows.iter().find_map(|row| self.samples.text("taxon", *row));
         let of_timber = || {
             let table = self.timbers?;
@@ -189,9 +196,9 @@ impl Assessor<'_> {
         };
         let written = own.or_else(of_timber).map(str::to_owned);
         if let Some(wood) = self.woods.get(&written) {
-            return wood.clone();
+            return Rc::clone(wood);
         }
-        let wood = Wood::of(written.as_deref(), self.options, self.reference);
+        let wood = Rc::new(Wood::of(written.as_deref(), self.options, self.reference));
         if let Some(written) = written.as_deref().filter(|_| !wood.is_listed && wood.sound.is_none()) {
             let count =
                 (0..self.samples.n_rows()).filter(|row| self.samples.text("taxon", *row) == Some(written)).count();
@@ -206,7 +213,7 @@ impl Assessor<'_> {
             finding.count = count.max(1);
             self.findings.push(finding);
         }
-        self.woods.insert(written, wood.clone());
+        self.woods.insert(written, Rc::clone(&wood));
         wood
     }
 

@@ -98,10 +98,12 @@ impl Assessor<'_> {
     /// What the results of a piece rest on.
     pub(super) fn cite(&mut self, piece: &Piece, wood: &Wood) {
         let is_known = |quantity| piece.values.of(quantity).is_some();
-        if is_known(Quantity::ResidualBasicDensity) || is_known(Quantity::SoundMaxWaterContent) {
+        let name = wood.name.clone().unwrap_or_default();
+        let is_compared = is_known(Quantity::ResidualBasicDensity) || is_known(Quantity::SoundMaxWaterContent);
+        if is_compared && self.cited.insert(("density", name.clone())) {
             self.sources.extend(wood.cited.iter().cloned());
         }
-        if is_known(Quantity::Collapse) {
+        if is_known(Quantity::Collapse) && self.cited.insert(("shrinkage", name)) {
             self.sources.extend(wood.shrinkage_cited.iter().cloned());
         }
         let raised = [
@@ -118,8 +120,9 @@ impl Assessor<'_> {
         ];
         let used = raised.into_iter().filter(|(code, _)| piece.cautions.contains(*code)).map(|(_, name)| name);
         let is_converted = piece.values.of(Quantity::BasicDensity).is_some_and(|d| d.route == Route::Density12);
-        let used = used.chain(is_converted.then_some("basic_density_of_density_12"));
-        self.sources
-            .extend(used.filter_map(|name| self.reference.constant(name)).map(|c| self.reference.constant_source(c)));
+        for name in used.chain(is_converted.then_some("basic_density_of_density_12")) {
+            let constant = self.reference.constant(name).filter(|_| self.cited.insert(("constant", name.to_owned())));
+            self.sources.extend(constant.map(|constant| self.reference.constant_source(constant)));
+        }
     }
 }

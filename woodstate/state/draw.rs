@@ -10,10 +10,18 @@ use super::{Cause, Propagated, Propagation, Readings, Route, Rules, Shape, Value
 ///
 /// The second-order term is compared with `u`; a quantity that becomes impossible one standard uncertainty away bends too.
 pub(super) fn bent(results: &Propagated, readings: &Readings, rules: &Rules<'_>, how: &Propagation) -> Vec<Quantity> {
+    let share = |quantity: Quantity| match quantity {
+        Quantity::ResidualBasicDensity | Quantity::LossOfWoodSubstance | Quantity::SoundMaxWaterContent
+            if quantity != how.ruling =>
+        {
+            how.second_order_share_compared
+        }
+        _ => how.second_order_share,
+    };
     // Of a formula such as 1/x the term over u is u/x, so small relative uncertainties need no look.
     let is_wide = |quantity: &Quantity| {
         let value = results.values.of(*quantity);
-        value.is_some_and(|value| value.u.is_some_and(|u| u > 0.5 * how.second_order_share * value.value.abs()))
+        value.is_some_and(|value| value.u.is_some_and(|u| u > 0.5 * share(*quantity) * value.value.abs()))
     };
     let wide: Vec<Quantity> = Quantity::ALL.iter().copied().filter(is_wide).collect();
     if wide.is_empty() {
@@ -39,7 +47,7 @@ pub(super) fn bent(results: &Propagated, readings: &Readings, rules: &Rules<'_>,
     }
     let bends = |(quantity, shift): &(Quantity, Option<f64>)| {
         let u = results.values.of(*quantity).and_then(|value| value.u).unwrap_or(f64::INFINITY);
-        shift.is_none_or(|shift| shift.abs() > how.second_order_share * u)
+        shift.is_none_or(|shift| shift.abs() > share(*quantity) * u)
     };
     wide.into_iter().zip(shifts).filter(bends).map(|(quantity, _)| quantity).collect()
 }

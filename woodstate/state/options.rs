@@ -1,6 +1,6 @@
 //! What a person states about a batch: instruments, water, cell wall, references, scheme.
 
-use crate::quantity::{Cited, Evidence, Measured};
+use crate::quantity::{Cited, Evidence, Measured, Quantity};
 use crate::reference::{Boundary, Reference, Scheme};
 
 use super::{Propagation, Rules};
@@ -102,6 +102,8 @@ impl Propagation {
             seed: 1,
             draws: 10_000,
             second_order_share: 0.1,
+            second_order_share_compared: 0.25,
+            ruling: Quantity::MaxWaterContent,
             disagreement: 3.0,
             disagreement_share: 0.1,
         }
@@ -119,6 +121,7 @@ impl StateOptions {
         let wall = reference.constant("cell_wall_density");
         let mut propagation = Propagation::usual();
         propagation.second_order_share = share("second_order_share") / 100.0;
+        propagation.second_order_share_compared = share("second_order_share_compared") / 100.0;
         propagation.disagreement = share("routes_disagree");
         propagation.disagreement_share = share("routes_disagree_share") / 100.0;
         Ok(Self {

@@ -16,8 +16,13 @@ pub struct Propagation {
     pub seed: u64,
     /// Draws of a piece that needs Monte Carlo.
     pub draws: usize,
-    /// Second-order term over standard uncertainty above which a piece is drawn.
+    /// Second-order term over standard uncertainty above which a piece is drawn: of the quantity that is classed, of water
+    /// contents and densities.
     pub second_order_share: f64,
+    /// The same for what only compares with sound wood, whose density few know to better than a tenth.
+    pub second_order_share_compared: f64,
+    /// The quantity that is classed.
+    pub ruling: Quantity,
     /// Combined standard uncertainties by which two routes may differ.
     pub disagreement: f64,
     /// Share of the value by which they may differ where the uncertainty is unknown.

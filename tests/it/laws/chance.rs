@@ -95,7 +95,13 @@ fn drawn(name: &str, taxon: &str, seed: u64, uncertain: &[Cause]) -> Propagated 
         let u = if uncertain.contains(&cause) { u } else { 0.0 };
         piece.set(cause, Reading::normal(value, Some(u)));
     }
-    let how = Propagation { seed, draws: 2000, second_order_share: 0.0, ..Propagation::usual() };
+    let how = Propagation {
+        seed,
+        draws: 2000,
+        second_order_share: 0.0,
+        second_order_share_compared: 0.0,
+        ..Propagation::usual()
+    };
     propagate(&piece, &rules(), &how, name, taxon).unwrap()
 }
 
