@@ -26,6 +26,26 @@ pub enum Evidence {
 }
 
 impl Evidence {
+    /// All tags, the strongest first.
+    pub const ALL: [Self; 7] =
+        [Self::Read, Self::Copy, Self::Derived, Self::Memory, Self::Proposal, Self::CommonPractice, Self::Stated];
+
+    /// What the tag means, in one sentence.
+    #[must_use]
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Self::Read => "The figure was read in the cited source itself.",
+            Self::Copy => "Read in a transcription or a secondary page; the original was not opened.",
+            Self::Derived => "Computed from a formula and inputs that are given; as good as those.",
+            Self::Memory => {
+                "A number from memory, not checked in the source: never cite it without opening the source."
+            }
+            Self::Proposal => "A choice of this project without an author: never a published limit.",
+            Self::CommonPractice => "A fact of the trade for which nobody is cited.",
+            Self::Stated => "Stated by the user in the study file or in a table.",
+        }
+    }
+
     /// The tag as it is shown in square brackets.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -50,6 +70,8 @@ impl fmt::Display for Evidence {
 /// One published number's origin: the work, the place in it, the evidence.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 pub struct Cited {
+    /// What the number is and what it is used for, with its value.
+    pub used_for: String,
     /// Short name of the work, such as `wood-handbook-2021`.
     pub id: String,
     /// Author, year, title, number.
@@ -62,6 +84,6 @@ pub struct Cited {
 
 impl fmt::Display for Cited {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}, {} [{}]", self.citation, self.place, self.evidence)
+        write!(f, "{}: {}, {} [{}]", self.used_for, self.citation, self.place, self.evidence)
     }
 }

@@ -72,6 +72,8 @@ impl Reference {
     /// The origin of a constant.
     #[must_use]
     pub fn constant_source(&self, constant: &Constant) -> Cited {
-        self.cited(&constant.source, &constant.place, constant.evidence)
+        let u = constant.u.map(|u| format!(" ± {u}")).unwrap_or_default();
+        let used_for = format!("{}: {}{u} {}", constant.meaning, constant.value, constant.unit);
+        self.cited(used_for, &constant.source, &constant.place, constant.evidence)
     }
 }

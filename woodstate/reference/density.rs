@@ -1,5 +1,6 @@
 //! Basic density of sound wood.
 
+use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use super::source::parse;
@@ -8,7 +9,7 @@ use crate::numeric::{mean, variance_of};
 use crate::quantity::{Cited, Evidence, Measured};
 
 /// What stands behind a reference density.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Basis {
     /// Values of the species itself.
@@ -113,15 +114,21 @@ impl Reference {
             None => self.constant("density_spread_between_sources")?.value / 100.0 * density,
         };
         let u = spread.hypot(self.between_trees.coefficient_of_variation * density);
-        let mut cited: Vec<Cited> =
-            entries.iter().map(|entry| self.cited(&entry.source, &entry.place, entry.evidence)).collect();
+        let mut cited: Vec<Cited> = entries.iter().map(|entry| self.density_cited(entry)).collect();
         let trees = &self.between_trees;
-        cited.push(self.cited(&trees.source, &format!("{}: {}", trees.place, trees.how), trees.evidence));
+        let used_for = format!("scatter of basic density between trees: {}", trees.coefficient_of_variation);
+        let place = format!("{}: {}", trees.place, trees.how);
+        cited.push(self.cited(used_for, &trees.source, &place, trees.evidence));
         let basis = match taxon.rank {
             Rank::Species => Basis::Species,
             Rank::Genus => Basis::Genus,
             Rank::Type => Basis::Type,
         };
         Some(SoundDensity { density: Measured::new(density, u), basis, values, cited })
+    }
+
+    fn density_cited(&self, entry: &Entry) -> Cited {
+        let used_for = format!("basic density of sound {}: {} kg/m3", entry.taxon, entry.value);
+        self.cited(used_for, &entry.source, &entry.place, entry.evidence)
     }
 }

@@ -110,9 +110,15 @@ impl Reference {
     }
 
     /// The work and the place from which a number comes.
-    pub(crate) fn cited(&self, id: &str, place: &str, evidence: Evidence) -> Cited {
+    pub(crate) fn cited(&self, used_for: impl Into<String>, id: &str, place: &str, evidence: Evidence) -> Cited {
         let citation = self.sources.iter().find(|source| source.id == id).map_or(id, |source| &source.citation);
-        Cited { id: id.to_owned(), citation: citation.to_owned(), place: place.to_owned(), evidence }
+        Cited {
+            used_for: used_for.into(),
+            id: id.to_owned(),
+            citation: citation.to_owned(),
+            place: place.to_owned(),
+            evidence,
+        }
     }
 
     /// All works that are cited.

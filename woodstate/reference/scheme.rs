@@ -113,6 +113,18 @@ impl Scheme {
         Ok(())
     }
 
+    /// The limits in words: `I from 400; II 185 to 400; III to 185`.
+    #[must_use]
+    pub fn limits(&self) -> String {
+        let band = |class: &ClassBand| match (class.from, class.to) {
+            (Some(from), Some(to)) => format!("{} {from} to {to}", class.label),
+            (Some(from), None) => format!("{} from {from}", class.label),
+            (None, Some(to)) => format!("{} to {to}", class.label),
+            (None, None) => class.label.clone(),
+        };
+        self.classes.iter().map(band).collect::<Vec<_>>().join("; ")
+    }
+
     /// The class of a value, as its place in [`Scheme::classes`]; `None` for a value that is not finite.
     #[must_use]
     pub fn class_of(&self, value: f64, boundary: Boundary) -> Option<usize> {
@@ -146,6 +158,7 @@ impl Reference {
     /// The origin of a scheme.
     #[must_use]
     pub fn scheme_source(&self, scheme: &Scheme) -> Cited {
-        self.cited(&scheme.source, &scheme.place, scheme.evidence)
+        let limits = format!("class limits of {}: {}", scheme.quantity, scheme.limits());
+        self.cited(limits, &scheme.source, &scheme.place, scheme.evidence)
     }
 }

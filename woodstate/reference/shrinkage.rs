@@ -67,7 +67,15 @@ impl Reference {
             tangential: mean(&all(|entry| entry.tangential))?,
             volumetric: measured(|entry| entry.volumetric)?,
             cross_section: measured(|entry| 100.0 - (100.0 - entry.radial) * (100.0 - entry.tangential) / 100.0)?,
-            cited: entries.iter().map(|entry| self.cited(&entry.source, &entry.place, entry.evidence)).collect(),
+            cited: entries.iter().map(|entry| self.shrinkage_cited(entry)).collect(),
         })
+    }
+
+    fn shrinkage_cited(&self, entry: &Entry) -> Cited {
+        let Entry { taxon, radial, tangential, volumetric, .. } = entry;
+        let used_for = format!(
+            "normal shrinkage of {taxon}: radial {radial} %, tangential {tangential} %, volumetric {volumetric} %"
+        );
+        self.cited(used_for, &entry.source, &entry.place, entry.evidence)
     }
 }

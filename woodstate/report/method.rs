@@ -48,8 +48,10 @@ pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
     };
     items.extend([
         ("class scheme".to_owned(), settings.scheme_title.clone()),
+        ("class limits".to_owned(), settings.scheme_limits.clone()),
+        ("woods the scheme holds for".to_owned(), settings.scheme_scope.join("; ")),
         ("a value exactly on a boundary belongs to".to_owned(), owner.to_owned()),
-        ("a class is decided from".to_owned(), format!("a probability of {}", settings.decided_at)),
+        ("a class is decided from".to_owned(), format!("a probability of {} %", settings.decided_at * 100.0)),
         ("no decay reading above a borer damage of".to_owned(), shown(&settings.borer_damage_limit)),
         ("no decay reading above an ash content of".to_owned(), shown(&settings.ash_limit)),
         ("coverage of intervals".to_owned(), settings.coverage.to_string()),
@@ -68,8 +70,9 @@ fn not_recorded() -> String {
 }
 
 fn shown(stated: &Stated) -> String {
+    let unit = if stated.unit == "Cel" { "°C" } else { stated.unit };
     match stated.u {
-        Some(u) => format!("{} ± {u} {}", stated.value, stated.unit),
-        None => format!("{} {}", stated.value, stated.unit),
+        Some(u) => format!("{} ± {u} {}", stated.value, unit),
+        None => format!("{} {}", stated.value, unit),
     }
 }

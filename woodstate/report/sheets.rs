@@ -15,6 +15,7 @@ pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut> {
     sheets.extend(assessment.batch.tables().map(echo));
     sheets.push(findings(assessment));
     sheets.push(two_columns("method", "item", "text", method(assessment)));
+    sheets.push(references(assessment));
     sheets.push(sources(assessment));
     sheets
 }
@@ -168,10 +169,28 @@ fn findings(assessment: &Assessment) -> SheetOut {
     sheet
 }
 
+fn references(assessment: &Assessment) -> SheetOut {
+    let columns = ["taxon", "basic_density of sound wood [kg/m3]", "u [kg/m3]", "basis", "published values"];
+    let mut sheet = SheetOut::new("references", heads(&columns));
+    for used in &assessment.references {
+        let basis = format!("{:?}", used.basis).to_lowercase();
+        sheet.rows.push(vec![
+            CellOut::text(&used.taxon),
+            CellOut::number(used.basic_density),
+            CellOut::known(used.u),
+            CellOut::text(basis),
+            count(used.n_values),
+        ]);
+    }
+    sheet
+}
+
 fn sources(assessment: &Assessment) -> SheetOut {
-    let mut sheet = SheetOut::new("sources", heads(&["id", "citation", "place", "evidence"]));
+    let columns = ["used for", "citation", "place", "evidence", "what the evidence means", "id"];
+    let mut sheet = SheetOut::new("sources", heads(&columns));
     for cited in &assessment.sources {
-        let texts = [&cited.id, &cited.citation, &cited.place, cited.evidence.word()];
+        let evidence = (cited.evidence.word(), cited.evidence.meaning());
+        let texts = [&cited.used_for, &cited.citation, &cited.place, evidence.0, evidence.1, &cited.id];
         sheet.rows.push(texts.map(CellOut::text).to_vec());
     }
     sheet

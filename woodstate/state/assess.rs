@@ -3,10 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
+use schemars::JsonSchema;
+use serde::Serialize;
+
 use crate::error::{CautionCode, Cautions, Finding, FindingCode, Result, Severity};
 use crate::numeric::Watch;
 use crate::quantity::{Cited, Evidence, Quantity};
-use crate::reference::Reference;
+use crate::reference::{Basis, Constant, Reference};
 use crate::table::{Batch, Table};
 
 use super::gather::{Columns, Gathered};
@@ -17,6 +20,21 @@ use super::{
     ByQuantity, ClassReading, Piece, Propagated, Propagation, Routes, Rules, StateOptions, Status, Timber, propagate,
 };
 
+/// What sound wood of a taxon was taken to be.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct UsedReference {
+    /// The taxon.
+    pub taxon: String,
+    /// Basic density of sound wood, kg/m3.
+    pub basic_density: f64,
+    /// One standard uncertainty, kg/m3; `None` where unknown.
+    pub u: Option<f64>,
+    /// What stands behind it.
+    pub basis: Basis,
+    /// Published values behind it; 0 for one that is stated.
+    pub n_values: usize,
+}
+
 /// The state of a batch.
 #[derive(Debug, Clone, PartialEq)]
 pub struct State {
@@ -26,6 +44,8 @@ pub struct State {
     pub timbers: Vec<Timber>,
     /// What was found in the tables, in the order of the file.
     pub findings: Vec<Finding>,
+    /// What sound wood of each taxon was taken to be, in the order of their names.
+    pub references: Vec<UsedReference>,
     /// Every published or stated number that was used.
     pub sources: Vec<Cited>,
     /// Pieces whose uncertainty was drawn.
@@ -91,10 +111,13 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
         pieces.push(assessor.piece(&rows)?);
     }
     watch.advance("assessing pieces", total, total)?;
-    let Assessor { mut findings, sources, drawn, .. } = assessor;
+    let Assessor { mut findings, sources, drawn, woods, .. } = assessor;
+    let mut references: Vec<UsedReference> = woods.values().filter_map(|wood| wood.used_reference()).collect();
+    references.sort_by(|a, b| a.taxon.cmp(&b.taxon));
+    references.dedup();
     let timbers = timbers(&pieces, batch.timbers.as_ref(), options)?;
     findings.sort_by(|a, b| order(a).cmp(&order(b)));
-    Ok(State { pieces, timbers, findings, sources: sources.into_iter().collect(), drawn })
+    Ok(State { pieces, timbers, findings, references, sources: sources.into_iter().collect(), drawn })
 }
 
 /// Findings stand in the order of the file.
@@ -105,14 +128,26 @@ fn order(finding: &Finding) -> (&str, Option<&str>, Option<usize>, &str, Finding
 
 /// What every assessment rests on.
 fn shared_sources(options: &StateOptions, reference: &Reference) -> Vec<Cited> {
+    let water = |used_for: &str, id| reference.cited(used_for, id, "coefficients", Evidence::Memory);
     let mut sources = vec![
-        reference.cited("tanaka-2001", "density of fresh water, coefficients", Evidence::Memory),
-        reference.cited("unesco-eos80", "density of saline water, coefficients", Evidence::Memory),
+        water("density of fresh water", "tanaka-2001"),
+        water("density of saline water", "unesco-eos80"),
         reference.scheme_source(&options.scheme),
     ];
-    let used =
-        ["cell_wall_density", "saturation_low", "saturation_high", "decided_at", "borer_damage_limit", "ash_limit"];
-    sources.extend(used.iter().filter_map(|name| reference.constant(name)).map(|c| reference.constant_source(c)));
+    // What the user states in place of a constant is in the settings, and not a published number.
+    let used = [
+        ("cell_wall_density", options.cell_wall_density.value),
+        ("decided_at", options.decided_at * 100.0),
+        ("borer_damage_limit", options.borer_damage_limit),
+        ("ash_limit", options.ash_limit),
+        ("saturation_low", f64::NAN),
+        ("saturation_high", f64::NAN),
+    ];
+    for (name, value) in used {
+        let is_used = |constant: &&Constant| value.is_nan() || value.total_cmp(&constant.value).is_eq();
+        let constant = reference.constant(name).filter(is_used);
+        sources.extend(constant.map(|constant| reference.constant_source(constant)));
+    }
     sources
 }
 

@@ -87,7 +87,7 @@ impl ClassReading {
             reason: None,
         };
         if matches!(doubt, Doubt::Unknown) {
-            reading.reason = Some("the uncertainty is unknown, so the probability is".to_owned());
+            reading.reason = Some("the uncertainty is unknown, so the probability is unknown too".to_owned());
             return Ok(reading);
         }
         let mut probability = BTreeMap::new();

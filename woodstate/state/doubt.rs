@@ -85,6 +85,11 @@ impl Assessor<'_> {
             (is_below_sound, CautionCode::BelowSound),
             (is(Quantity::ResidualBasicDensity, &|share| share > 100.0), CautionCode::ResidualAbove100),
             (
+                is(Quantity::MaxWaterContent, &|content| content > limit("water_content_beyond_finds"))
+                    || is(Quantity::BasicDensity, &|density| density < limit("basic_density_beyond_finds")),
+                CautionCode::BeyondFinds,
+            ),
+            (
                 wood.is_oak && is(Quantity::LossOfWoodSubstance, &|loss| loss > 0.0 && loss <= leached),
                 CautionCode::ExtractivesLeached,
             ),
@@ -116,6 +121,9 @@ impl Assessor<'_> {
             (CautionCode::RepeatsDiffer, "repeats_differ_share"),
             (CautionCode::ImpossibleDraws, "impossible_draws_share"),
             (CautionCode::IronPossible, "iron_limit"),
+            (CautionCode::BeyondFinds, "water_content_beyond_finds"),
+            (CautionCode::BeyondFinds, "basic_density_beyond_finds"),
+            (CautionCode::MonteCarlo, "second_order_share_compared"),
             (CautionCode::MonteCarlo, "second_order_share"),
         ];
         let used = raised.into_iter().filter(|(code, _)| piece.cautions.contains(*code)).map(|(_, name)| name);

@@ -87,7 +87,8 @@ fn refuse_twins(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) 
         format!("rows {} have the same sample name and no different replicate numbers", numbers.join(", "))
     };
     for row in &piece.rows {
-        let text = format!("{why}; none of them is assessed");
+        let none = if piece.rows.len() == 2 { "neither" } else { "none of them" };
+        let text = format!("{why}; {none} is assessed");
         let name = piece.sample.clone().unwrap_or_default();
         let finding =
             Finding::new(FindingCode::SampleTwice, Severity::Error, samples.place(*row, "sample"), text).found(&name);

@@ -18,35 +18,48 @@ impl Assessor<'_> {
         let is_salty = gathered.readings.of(Cause::PoreSalinity).is_some_and(|salinity| salinity.value > 0.0);
         let route = results.values.of(Quantity::BasicDensity).map(|density| density.route);
         let (column, severity, text) = if !is_measured && is_dry && !is_weighed && is_salty {
-            let text = format!(
-                "mass_saturated of {name} is empty, so the salt in its dry mass cannot be told from wood; the row is not \
-                 assessed"
-            );
+            let text =
+                format!("{}, so the salt in its dry mass cannot be told from wood", self.lack("mass_saturated", row));
             ("mass_saturated", Severity::Error, text)
         } else if !is_measured {
-            let (column, missing) = match (is_weighed, is_dry) {
-                (true, _) => ("mass_oven_dry", "mass_oven_dry"),
-                (false, true) => ("mass_saturated", "mass_saturated"),
-                (false, false) => ("mass_saturated", "mass_saturated and mass_oven_dry"),
+            let (column, other) = match (is_weighed, is_dry) {
+                (true, _) => ("mass_oven_dry", None),
+                (false, true) => ("mass_saturated", None),
+                (false, false) => ("mass_saturated", Some("mass_oven_dry")),
             };
-            let are = if missing.contains("and") { "are" } else { "is" };
-            let text = format!("{missing} of {name} {are} empty and no other route is left; the row is not assessed");
+            let other = other.map(|other| format!(", {}", self.lack(other, row))).unwrap_or_default();
+            let text = format!("{}{other}, and no other route is left", self.lack(column, row));
             (column, Severity::Error, text)
         } else if is_weighed && !is_dry && route == Some(Route::SaturatedUndried) {
             let text = format!(
-                "mass_oven_dry of {name} is empty: no oven-dry route; its volume is known, so the piece goes on without \
-                 drying"
+                "{}: no oven-dry route; its volume is known, so the piece goes on without drying",
+                self.lack("mass_oven_dry", row)
             );
             ("mass_oven_dry", Severity::Warning, text)
         } else if is_dry && !is_weighed {
             let text =
-                format!("mass_saturated of {name} is empty: the water content comes from the density, if at all");
+                format!("{}: the water content comes from the density, if at all", self.lack("mass_saturated", row));
             ("mass_saturated", Severity::Warning, text)
         } else {
             return;
         };
+        let end = if severity == Severity::Error { "; the row is not assessed" } else { "" };
+        let text = format!("{name}: {text}{end}");
         let finding = Finding::new(FindingCode::MassMissing, severity, self.samples.place(row, column), text);
         self.findings.push(with_sample(finding, rows.sample.as_ref()));
+    }
+
+    /// Why a reading is not there: no column, an empty cell, or a cell that could not be used.
+    fn lack(&self, column: &str, row: usize) -> String {
+        let place = self.samples.place(row, column);
+        let has_finding = || self.findings.iter().any(|finding| finding.place == place);
+        if place.column.is_none() {
+            format!("there is no column {column}")
+        } else if has_finding() {
+            format!("{column} could not be used (see its finding)")
+        } else {
+            format!("{column} is empty")
+        }
     }
 
     /// Routes that give what cannot be; whether there are any.

@@ -66,7 +66,7 @@ pub use volume::*;
 pub use water_density::*;
 
 #[cfg(feature = "table")]
-pub use assess::{State, assess};
+pub use assess::{State, UsedReference, assess};
 pub use cause::Cause;
 pub use degradation_class::{ClassReading, Doubt};
 pub use derive::derive;

@@ -150,6 +150,7 @@ impl StatedReference {
     #[must_use]
     pub fn cited(&self) -> Cited {
         Cited {
+            used_for: format!("basic density of sound {}: {} kg/m3", self.taxon, self.density),
             id: format!("stated: {}", self.taxon),
             citation: if self.source.is_empty() { "no source given".to_owned() } else { self.source.clone() },
             place: format!("basic density of {}", self.taxon),

@@ -13,8 +13,8 @@ impl Assessor<'_> {
     pub(super) fn class(&self, piece: &mut Piece, wood: &Wood, drawn: Option<&Sample>) -> Result<ClassReading> {
         let scheme = &self.options.scheme;
         if !wood.is_in_scope {
-            if wood.name.is_none() || self.options.outside_scope == OutsideScope::NoClass {
-                let code = if wood.name.is_none() { CautionCode::TaxonUnknown } else { CautionCode::ClassOutOfScope };
+            if !wood.is_named() || self.options.outside_scope == OutsideScope::NoClass {
+                let code = if !wood.is_named() { CautionCode::TaxonUnknown } else { CautionCode::ClassOutOfScope };
                 piece.cautions.insert(code);
                 return Ok(ClassReading::none(scheme, code.story().text));
             }

@@ -4,7 +4,7 @@ use crate::error::{CautionCode, Cautions};
 use crate::quantity::{Cited, Evidence, Measured};
 use crate::reference::{Basis, Reference, Taxon};
 
-use super::{Reading, StateOptions};
+use super::{Reading, StateOptions, UsedReference};
 
 /// What is known of a wood.
 #[derive(Debug, Clone, Default)]
@@ -15,6 +15,8 @@ pub(super) struct Wood {
     pub(super) is_listed: bool,
     /// Basic density of sound wood, kg/m3.
     pub(super) sound: Option<Reading>,
+    /// What stands behind it, and how many published values.
+    basis: Option<(Basis, usize)>,
     /// Normal volumetric shrinkage and shrinkage of the cross-section, %.
     pub(super) normal_shrinkage: Option<[Reading; 2]>,
     /// Whether the scheme was made for it.
@@ -63,6 +65,11 @@ impl Wood {
         wood
     }
 
+    /// Whether it is known which wood this is.
+    pub(super) fn is_named(&self) -> bool {
+        self.name.is_some() && (self.is_listed || self.basis == Some((Basis::Stated, 0)))
+    }
+
     fn set_sound(&mut self, written: &str, taxon: Option<&Taxon>, options: &StateOptions, reference: &Reference) {
         let is_meant = |name: &str| {
             name == written
@@ -70,6 +77,7 @@ impl Wood {
         };
         if let Some(own) = options.references.iter().find(|own| is_meant(&own.taxon)) {
             self.sound = Some(Reading::normal(own.density.value, own.density.u));
+            self.basis = Some((Basis::Stated, 0));
             self.cited.push(own.cited());
             return;
         }
@@ -77,6 +85,13 @@ impl Wood {
         self.cautions.insert_if(sound.basis == Basis::Genus, CautionCode::ReferenceByGenus);
         self.cautions.insert_if(sound.basis == Basis::Type, CautionCode::ReferenceByType);
         self.sound = Some(Reading::normal(sound.density.value, sound.density.u));
+        self.basis = Some((sound.basis, sound.values.len()));
         self.cited = sound.cited;
+    }
+
+    /// What sound wood of it was taken to be.
+    pub(super) fn used_reference(&self) -> Option<UsedReference> {
+        let (taxon, sound, (basis, n_values)) = (self.name.clone()?, self.sound?, self.basis?);
+        Some(UsedReference { taxon, basic_density: sound.value, u: sound.u, basis, n_values })
     }
 }

@@ -7,7 +7,7 @@ use crate::error::{Cautions, Finding, Result};
 use crate::numeric::Watch;
 use crate::quantity::{Cited, Quantity};
 use crate::reference::Reference;
-use crate::state::{Piece, Route, State, Status, Timber};
+use crate::state::{Piece, Route, State, Status, Timber, UsedReference};
 use crate::table::Batch;
 
 use super::Study;
@@ -57,6 +57,8 @@ pub struct Assessment {
     pub findings: Vec<Finding>,
     /// The cautions that were raised, with their long stories.
     pub cautions: Vec<LegendEntry>,
+    /// What sound wood of each taxon was taken to be.
+    pub references: Vec<UsedReference>,
     /// Every published or stated number that was used.
     pub sources: Vec<Cited>,
     /// The tables as they were read, for the echo of the input; not written as JSON.
@@ -69,7 +71,7 @@ pub struct Assessment {
 /// # Errors
 /// A stop asked for through `watch`, or options outside their range.
 pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessment> {
-    let State { pieces, timbers, findings: found, sources, drawn } =
+    let State { pieces, timbers, findings: found, references, sources, drawn } =
         crate::state::assess(&batch, &study.options, Reference::shipped()?, watch)?;
     let findings = study.findings.iter().cloned().chain(found).collect();
     let rows = |status| pieces.iter().filter(|piece| piece.status == status).map(|piece| piece.rows.len()).sum();
@@ -99,6 +101,7 @@ pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessme
         samples: pieces,
         timbers,
         findings,
+        references,
         sources,
         batch,
     })

@@ -89,6 +89,10 @@ pub struct Settings {
     pub scheme: String,
     /// What the scheme is called.
     pub scheme_title: String,
+    /// Its limits, in words.
+    pub scheme_limits: String,
+    /// The woods that it holds for.
+    pub scheme_scope: Vec<String>,
     /// Which class owns a value exactly on a boundary.
     pub boundary: crate::reference::Boundary,
     /// Least probability of a decided class.
@@ -143,6 +147,8 @@ impl Settings {
             seed: options.propagation.seed,
             scheme: options.scheme.id.clone(),
             scheme_title: options.scheme.title.clone(),
+            scheme_limits: options.scheme.limits(),
+            scheme_scope: options.scheme.scope.clone(),
             boundary: options.boundary,
             decided_at: options.decided_at,
             classify_outside_scope: options.outside_scope == OutsideScope::Classify,

@@ -1,8 +1,8 @@
 //! Every word of woodstate that has a story.
 
 use crate::error::{CautionCode, FindingCode, Severity, Story};
-use crate::quantity::Quantity;
-use crate::reference::{ClassBand, Reference, Scheme};
+use crate::quantity::{Evidence, Quantity};
+use crate::reference::{ClassBand, Reference, Scheme, Source};
 use crate::state::{Route, Status};
 use crate::table::TableKind;
 
@@ -20,7 +20,7 @@ const COMMANDS: [(&str, &str); 3] = [
     ),
     (
         "explain",
-        "Tells the long story of a word: finding, caution, quantity, column, route, status, severity, scheme or command.",
+        "Tells the long story of a word: finding, caution, quantity, column, route, status, severity, scheme, evidence, source or command.",
     ),
 ];
 
@@ -67,6 +67,27 @@ const SEVERITIES: [(&str, Severity, &str); 3] = [
     ("error", Severity::Error, "A row or a column is not assessed."),
 ];
 
+/// Words of results that are none of the above.
+const OTHERS: [(&str, &str); 4] = [
+    ("degradation_class", "The class of a piece or a timber by the scheme of the study, the first label the worst."),
+    (
+        "decided",
+        "A class is decided where its probability reaches the stated one and nothing is known to be measured wrongly.",
+    ),
+    ("unknown", "Nobody measured or stated it, or what it needs; never 0 and never no."),
+    (
+        "evidence",
+        "How well the origin of a number is known: read, copy, derived, memory, proposal, stated by the user.",
+    ),
+];
+
+fn of_source(source: &Source) -> Vec<(&'static str, String)> {
+    let mut items = vec![("citation", source.citation.clone())];
+    items.extend(source.licence.clone().map(|licence| ("licence", licence)));
+    items.extend(source.note.clone().map(|note| ("note", note)));
+    items
+}
+
 /// Kind of a word, and name and text of each item.
 type Told = (&'static str, Vec<(&'static str, String)>);
 
@@ -84,6 +105,9 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let severity = SEVERITIES.iter().find(|(name, ..)| *name == word);
     let scheme = reference.schemes().iter().find(|scheme| scheme.id == word);
     let command = COMMANDS.iter().find(|(name, _)| *name == word);
+    let evidence = Evidence::ALL.iter().find(|evidence| evidence.word() == word);
+    let source = reference.sources().iter().find(|source| source.id == word);
+    let other = OTHERS.iter().find(|(name, _)| *name == word);
     let found = [
         ("finding", finding.map(|code| of_code(code.story()))),
         ("caution", caution.map(|code| of_code(code.story()))),
@@ -94,6 +118,9 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("severity", severity.map(|(.., text)| said(text))),
         ("scheme", scheme.map(|scheme| of_scheme(scheme, reference))),
         ("command", command.map(|(_, text)| said(text))),
+        ("evidence", evidence.map(|evidence| said(evidence.meaning()))),
+        ("source", source.map(of_source)),
+        ("word", other.map(|(_, text)| said(text))),
     ];
     found.into_iter().filter_map(|(what, items)| Some((what, items?))).collect()
 }
@@ -109,7 +136,10 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let others = SEVERITIES.iter().map(|(name, ..)| *name).chain(COMMANDS.iter().map(|(name, _)| *name));
     let schemes = reference.schemes().iter().map(|scheme| scheme.id.as_str());
     let words = findings.chain(cautions).chain(quantities).chain(columns).chain(routes).chain(statuses);
-    words.chain(others).chain(schemes).collect()
+    let evidence = Evidence::ALL.iter().map(|evidence| evidence.word());
+    let sources = reference.sources().iter().map(|source| source.id.as_str());
+    let words = words.chain(others).chain(schemes).chain(evidence).chain(sources);
+    words.chain(OTHERS.iter().map(|(name, _)| *name)).collect()
 }
 
 fn of_code(story: &Story) -> Vec<(&'static str, String)> {

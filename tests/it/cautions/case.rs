@@ -151,6 +151,7 @@ pub(crate) fn beside(code: CautionCode) -> (Input, Input) {
             let of = |rim| timber(&[["C1", "0", "10", rim], ["C1", "10", "20", "none"], ["C2", "0", "10", "none"]]);
             (of("partial"), of("none"))
         }
+        CautionCode::BeyondFinds => cell("mass_oven_dry [g]", "0.02", "5"),
         CautionCode::BorerDamage => cell("borer_damage [%]", "10.1", "10.0"),
         CautionCode::PriorTreatment => cell("prior_treatment", "sugar", "none"),
         CautionCode::TaxonUnknown => cell("taxon", "", "Quercus robur"),

@@ -6,12 +6,13 @@ use crate::support::program::Folder;
 
 use super::TWO;
 
-const PROMISED: [&str; 9] = [
+const PROMISED: [&str; 10] = [
     "assess.json",
     "assess.xlsx",
     "findings.csv",
     "input.csv",
     "method.csv",
+    "references.csv",
     "results.csv",
     "routes.csv",
     "sources.csv",
