@@ -81,7 +81,7 @@ SPECIAL = {
     "F02-K1-1": {"charring": "partial", "content": 215}, "Q06-K2-1": {"charring": "surface", "content": 260},
 }
 REPEATED, ASHED = "B02-K1-1 F04-K1-2 Q01-K1-3".split(), "B01-K1-1 B01-K1-3 B04-K1-2 B06-K1-1 F01-K1-4 Q01-K1-1 Q03-K1-1 Q04-K1-2 W02-K1-3".split()
-PRIOR = {"B10": "peg", "B01": "none", "B06": "none", "Q01": "none", "Q02": "none"}
+UNSEEN = ("B03", "B08", "F04", "Q03", "W06")   # nobody wrote down metal, borers or earlier treatment
 FACES = {"barge": ("outboard", "inboard", "upper edge"), "quay": ("water side", "land side", "upstream"), "weir": ("north", "south", "east")}
 
 def shown(rng, value, noise, step):
@@ -139,7 +139,7 @@ def piece(timber, name, kind, core_id, number, front, replicate):
     density = density_of(special["content"]) if "content" in special else density
     row = {"sample": name, "core_id": core_id, "replicate": replicate, "note": special.get("note"), "mass_sinker_immersed [g]": special.get("sinker"),
            "charring": special.get("charring", None if tid in ("Q03", "W06") else "none"),
-           "borer_damage [%]": special.get("borer", 0 if context == "weir" and cored else None),
+           "borer_damage [%]": special.get("borer", None if tid in UNSEEN else 0),
            "ash_content [%]": special.get("ash", round(rng.uniform(0.7, 2.6), 1) if name in ASHED else None)}
     if taxon in (OAK, PINE):
         row["wood_zone"] = "sapwood" if context != "barge" and cored and end <= 20 else "heartwood"
@@ -167,7 +167,7 @@ def harbour():
     samples, truth, timbers = [], [], []
     for n, timber in enumerate(TIMBERS):
         tid, taxon, context, length, width, height, diameter, metal, _, _, front, pieces, _ = timber
-        shared = {"timber": tid, "taxon": taxon, "metal": metal, "prior_treatment": PRIOR.get(tid), "site": "Drowned harbour (invented)",
+        shared = {"timber": tid, "taxon": taxon, "metal": metal or (None if tid in UNSEEN else "none"), "prior_treatment": None if tid in UNSEEN else "peg" if tid == "B10" else "none", "site": "Drowned harbour (invented)",
                   "context": context, "find_number": f"DH-{101 + n}"}
         timbers.append({**shared, "timber_length [m]": length, "timber_width [mm]": width, "timber_height [mm]": height, "timber_diameter [mm]": diameter,
                         "date_lifted": datetime.date(2023, 4, 17) + datetime.timedelta(days=n // 4) if context != "weir" else None,
