@@ -1,5 +1,6 @@
 //! Faults that a reviewer found, each as the claim that it is mended.
 
+mod again;
 mod plain;
 mod stated;
 
@@ -203,7 +204,10 @@ fn empty_cells_at_the_end_of_a_row_do_not_count() {
     assert_eq!(found.counts.assessed, 2);
     assert!(!findings(&found).contains(&FindingCode::RowRagged));
     let ragged = assessed("sample;mass_saturated [g];mass_oven_dry [g]\nA;5,00;1,00;;7\n", "");
-    assert_eq!(said(&ragged, FindingCode::RowRagged), ["5 cells below 3 headers; the row is not assessed"]);
+    assert_eq!(
+        said(&ragged, FindingCode::RowRagged),
+        ["the row has 5 cells and the table 3 headers; it is not assessed"]
+    );
 }
 
 #[test]
@@ -223,7 +227,7 @@ fn a_unit_that_is_only_taken_for_another_is_noted() {
 fn an_unknown_unit_lists_those_of_its_dimension_and_the_nearest() {
     let found = assessed("sample,mass_saturated [gramms],mass_oven_dry [g]\nK1,5,1\n", "");
     let texts = said(&found, FindingCode::UnitUnknown);
-    assert_eq!(texts, ["the column is not used: unit \"gramms\" is not one of g, mg, kg, t; did you mean gramm?"]);
+    assert_eq!(texts, ["the unit \"gramms\" is not known here; the column is not used. Did you mean gramm?"]);
 }
 
 #[test]

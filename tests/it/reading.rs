@@ -80,7 +80,7 @@ fn other_encodings_are_refused_until_they_are_declared() {
     let bytes = b"a;b\nHain;1\nEs\xe9;2\n";
     let (place, text, hint) = refused(bytes, &usual());
     assert_eq!(place.row, Some(3));
-    assert_eq!(text, "byte 3 of this line, 0xE9, is not UTF-8 text");
+    assert_eq!(text, "line 3 holds a letter that is not UTF-8 (byte 0xE9)");
     assert!(hint.contains("--encoding windows-1252"), "{hint}");
     let found = check_text(bytes, &declared("windows-1252"));
     assert_eq!((found.encoding, found.grid.cell(2, 0)), ("windows-1252", Cell::Text("Esé")));

@@ -55,7 +55,7 @@ pub struct AssessArgs {
     #[arg(long)]
     pub force: bool,
     /// Seed of random draws
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", value_parser = seed)]
     pub seed: Option<u64>,
     /// Coverage of intervals, between 0 and 1
     #[arg(long, value_name = "SHARE", value_parser = share)]
@@ -154,6 +154,10 @@ impl Arguments {
             Command::Explain(explain) => &explain.common,
         }
     }
+}
+
+fn seed(text: &str) -> Result<u64, String> {
+    text.parse().map_err(|_| format!("a whole number from 0 to {}", u64::MAX))
 }
 
 fn share(text: &str) -> Result<f64, String> {

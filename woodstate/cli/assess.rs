@@ -26,9 +26,13 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
         let files = assessment_files(&assessment, TextStyle { delimiter, decimal })?;
         let files: Vec<FileOut<'_>> =
             files.iter().map(|file| FileOut { name: &file.name, bytes: &file.bytes }).collect();
-        write_all(folder, &files, if arguments.force { Overwrite::Force } else { Overwrite::IfOurs })?;
+        let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
+        let removed = write_all(folder, &files, overwrite)?;
         let names: Vec<&str> = files.iter().map(|file| file.name).collect();
         output.line(&format!("Wrote {} in {}.", names.join(", "), folder.display()));
+        if !removed.is_empty() {
+            output.line(&format!("Removed {} of an earlier run.", removed.join(", ")));
+        }
     }
     output.result(&assessment, || assessment_view(&assessment), || assessment_plain(&assessment))?;
     Ok(if assessment.counts.not_assessed > 0 || is_table_unread(&assessment) {

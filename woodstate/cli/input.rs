@@ -3,10 +3,10 @@
 use std::io::Read;
 use std::path::Path;
 
-use woodstate::error::{Error, Result};
+use woodstate::error::Result;
 use woodstate::numeric::Watch;
 use woodstate::study::Study;
-use woodstate::table::{Batch, Decimal, SourceFile, batch_of, read_batch};
+use woodstate::table::{Batch, Decimal, SourceFile, batch_of, file_error, read_batch};
 
 use crate::args::InputArgs;
 
@@ -46,6 +46,6 @@ pub fn batch(input: &InputArgs, study: &Study, watch: &Watch<'_>) -> Result<Batc
     }
     let mut bytes = Vec::new();
     let read = std::io::stdin().lock().read_to_end(&mut bytes);
-    read.map_err(|error| Error::file("standard input", "read", error))?;
+    read.map_err(|error| file_error("standard input", "read", error))?;
     batch_of(&SourceFile::from_bytes("standard input", bytes), &study.read, watch)
 }

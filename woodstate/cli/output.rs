@@ -8,6 +8,7 @@ use serde::Serialize;
 use terminal_size::{Width, terminal_size};
 use woodstate::error::{Error, ErrorKind, Result};
 use woodstate::report::{View, json, tab_separated, text};
+use woodstate::table::file_error;
 
 use crate::args::{Color, CommonArgs};
 
@@ -70,7 +71,7 @@ impl Output {
         let mut stdout = io::stdout().lock();
         match stdout.write_all(body.as_bytes()).and_then(|()| stdout.flush()) {
             Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
-                Err(Error::file("standard output", "write", error))
+                Err(file_error("standard output", "write", error))
             }
             _ => Ok(()),
         }

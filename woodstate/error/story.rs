@@ -34,7 +34,7 @@ pub fn explain(word: &str) -> Option<&'static Story> {
     cautions.chain(findings).find(|story| story.code == word)
 }
 
-/// The names nearest to `found`, nearest first, at most three; empty if none is near.
+/// The names nearest to `found`, at most three that are equally near; empty if none is near.
 ///
 /// Near means: at most a third of the letters differ (inserted, left out, exchanged or swapped with the next one),
 /// ignoring case and taking `_`, `-` and space as the same.
@@ -54,7 +54,8 @@ pub fn near<'a>(found: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<&'
         .collect();
     hits.sort_unstable();
     hits.dedup();
-    hits.into_iter().take(3).map(|(_, name)| name).collect()
+    let best = hits.first().map_or(0, |(steps, _)| *steps);
+    hits.into_iter().take_while(|(steps, _)| *steps == best).take(3).map(|(_, name)| name).collect()
 }
 
 fn plain(name: &str) -> Vec<char> {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::error::{CautionCode, Cautions};
 use crate::quantity::{Quantity, counted};
-use crate::state::{ByQuantity, ClassReading, Piece, Status, Timber, Value};
+use crate::state::{ClassReading, Piece, Status, Timber, Value, Zone};
 use crate::study::{Assessment, Counts};
 
 use super::{Align, Block, Grid, View};
@@ -14,7 +14,9 @@ use super::{Align, Block, Grid, View};
 pub fn assessment_view(assessment: &Assessment) -> View {
     let marks = Marks::of(assessment);
     let mut view = View::default();
-    view.push(Block::Table(pieces(assessment, &marks)));
+    if !assessment.samples.is_empty() {
+        view.push(Block::Table(pieces(assessment, &marks)));
+    }
     if !assessment.timbers.is_empty() {
         view.push(Block::Table(timbers(assessment, &marks)));
     }
@@ -92,23 +94,35 @@ fn pieces(assessment: &Assessment, marks: &Marks) -> Grid {
         ("class\n", Align::Left),
         ("\n", Align::Left),
     ]);
-    grid.rows = assessment.samples.iter().map(|piece| piece_row(piece, marks)).collect();
+    grid.rows = assessment.samples.iter().map(|piece| piece_row(piece, assessment, marks)).collect();
+    without_unknown_columns(grid, &["timber\n", "depth\nmm"])
+}
+
+const UNKNOWN: &str = "unknown";
+
+/// The grid without the columns that are empty, and without those of these heads in which nothing is known.
+fn without_unknown_columns(mut grid: Grid, heads: &[&str]) -> Grid {
+    for place in (0..grid.columns.len()).filter(|place| heads.contains(&grid.columns[*place].head.as_str())).rev() {
+        if grid.rows.iter().all(|row| matches!(row[place].as_str(), "" | UNKNOWN | NONE)) {
+            grid.rows.iter_mut().for_each(|row| row[place].clear());
+        }
+    }
     grid.without_empty_columns()
 }
 
-fn piece_row(piece: &Piece, marks: &Marks) -> Vec<String> {
+fn piece_row(piece: &Piece, assessment: &Assessment, marks: &Marks) -> Vec<String> {
     let name = piece.sample.clone().unwrap_or_else(|| format!("(row {})", piece.rows[0]));
-    let timber = piece.timber.clone().unwrap_or_default();
+    let timber = piece.timber.clone().unwrap_or_else(|| UNKNOWN.to_owned());
     let depth = depth([piece.depth_from, piece.depth_to]);
     if piece.status == Status::NotAssessed {
-        let why = format!("not assessed: see the findings of row {}", rows(&piece.rows));
+        let why = format!("not assessed: see the findings of {}", rows(&piece.rows));
         return [name, timber, depth, String::new(), String::new(), String::new(), String::new(), why, String::new()]
             .to_vec();
     }
     let shown = |quantity| cell(piece.value(quantity));
-    let mut class = class(&piece.degradation_class);
+    let mut class = class(&piece.degradation_class, assessment);
     if piece.status == Status::Partial {
-        class = format!("{class} (partly assessed: see row {})", rows(&piece.rows));
+        class = format!("{class} (partly assessed: see {})", rows(&piece.rows));
     }
     vec![
         name,
@@ -123,12 +137,18 @@ fn piece_row(piece: &Piece, marks: &Marks) -> Vec<String> {
     ]
 }
 
+/// `row 3`, `rows 3 and 4`, `rows 3, 4 and 7`.
 fn rows(rows: &[usize]) -> String {
-    rows.iter().map(usize::to_string).collect::<Vec<_>>().join(", ")
+    let numbers: Vec<String> = rows.iter().map(usize::to_string).collect();
+    match numbers.split_last() {
+        Some((last, [])) => format!("row {last}"),
+        Some((last, others)) => format!("rows {} and {last}", others.join(", ")),
+        None => String::new(),
+    }
 }
 
 fn cell(value: Option<Value>) -> String {
-    value.map_or_else(|| "unknown".to_owned(), |value| value.shown())
+    value.map_or_else(|| UNKNOWN.to_owned(), |value| value.shown())
 }
 
 fn depth([from, to]: [Option<f64>; 2]) -> String {
@@ -136,29 +156,55 @@ fn depth([from, to]: [Option<f64>; 2]) -> String {
         (Some(from), Some(to)) => format!("{from}-{to}"),
         (Some(from), None) => format!("{from}-?"),
         (None, Some(to)) => format!("?-{to}"),
-        (None, None) => String::new(),
+        (None, None) => UNKNOWN.to_owned(),
     }
 }
 
-/// A class in words: `I  99 %`, `not decided: II 69 %, I 31 %`, `no class`.
-fn class(class: &ClassReading) -> String {
+/// A class in words: `I 99 %`, `not decided: I 31 %, II 69 %`, `I > 99 %, not decided: not saturated`, `no class`.
+fn class(class: &ClassReading, assessment: &Assessment) -> String {
     let Some(label) = &class.most_likely else { return "no class".to_owned() };
-    let Some(probability) = &class.probability else { return format!("{label}, not decided") };
-    let mut shares: Vec<(&str, f64)> = probability.iter().map(|(label, share)| (label.as_str(), *share)).collect();
-    shares.sort_by(|a, b| b.1.total_cmp(&a.1));
-    if class.decided {
-        return format!("{label} {}", percent(shares[0].1));
+    let reason = class.reason.as_deref().map(short).unwrap_or_default();
+    let reason = if reason.is_empty() { String::new() } else { format!(": {reason}") };
+    let Some(probability) = &class.probability else { return format!("{label}, not decided{reason}") };
+    let share = probability.get(label).copied().unwrap_or_default();
+    match () {
+        () if class.decided => format!("{label} {}", percent(share)),
+        () if share >= assessment.settings.decided_at => format!("{label} {}, not decided{reason}", percent(share)),
+        () => format!("not decided: {}", shares(probability, &assessment.settings.scheme_limits)),
     }
-    let shares: Vec<String> = shares
-        .into_iter()
-        .filter(|(_, share)| *share >= 0.005)
-        .map(|(label, share)| format!("{label} {}", percent(share)))
-        .collect();
-    format!("not decided: {}", shares.join(", "))
+}
+
+/// A reason in a few words: what stands before its colon; of two clauses the one that says what follows.
+fn short(reason: &str) -> &str {
+    let reason = reason.split(':').next().unwrap_or(reason);
+    let reason = reason.split(", so ").next().unwrap_or(reason);
+    reason.rsplit("; ").next().unwrap_or(reason).trim()
 }
 
 fn percent(share: f64) -> String {
     if share > 0.995 { "> 99 %".to_owned() } else { format!("{:.0} %", share * 100.0) }
+}
+
+/// The shares of the classes in the order of the scheme, in whole per cent that add up to 100.
+fn shares(probability: &BTreeMap<String, f64>, limits: &str) -> String {
+    let place = |label: &str| limits.split("; ").position(|class| class.starts_with(&format!("{label} ")));
+    let mut shares: Vec<(&str, f64)> = probability.iter().map(|(label, share)| (label.as_str(), *share)).collect();
+    shares.sort_by_key(|(label, _)| place(label).unwrap_or(usize::MAX));
+    let mut whole: Vec<f64> = shares.iter().map(|(_, share)| (share * 100.0).floor()).collect();
+    let mut by_rest: Vec<usize> = (0..shares.len()).collect();
+    by_rest.sort_by(|a, b| (shares[*b].1 * 100.0 - whole[*b]).total_cmp(&(shares[*a].1 * 100.0 - whole[*a])));
+    for place in by_rest {
+        if whole.iter().sum::<f64>() < 100.0 {
+            whole[place] += 1.0;
+        }
+    }
+    let shown = shares.iter().zip(whole).filter(|((_, share), _)| *share >= 0.005);
+    let shown = shown.map(
+        |((label, _), whole)| {
+            if whole < 1.0 { format!("{label} < 1 %") } else { format!("{label} {whole:.0} %") }
+        },
+    );
+    shown.collect::<Vec<_>>().join(", ")
 }
 
 fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
@@ -173,26 +219,47 @@ fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
         ("class\n", Align::Left),
         ("\n", Align::Left),
     ]);
-    grid.rows = assessment.timbers.iter().map(|timber| timber_row(timber, marks)).collect();
-    grid.without_empty_columns()
+    grid.rows = assessment.timbers.iter().map(|timber| timber_row(timber, assessment, marks)).collect();
+    without_unknown_columns(
+        grid,
+        &["outer: water\ncontent %", "inner: water\ncontent %", "all pieces\nfrom - to %", "worst\npiece"],
+    )
 }
 
-fn timber_row(timber: &Timber, marks: &Marks) -> Vec<String> {
-    let content = |values: &ByQuantity<Value>| cell(values.of(Quantity::MaxWaterContent));
-    let zone = |zone: &Option<crate::state::Zone>| zone.as_ref().map(|zone| content(&zone.values)).unwrap_or_default();
+/// There is nothing that could be known.
+const NONE: &str = "none";
+
+fn timber_row(timber: &Timber, assessment: &Assessment, marks: &Marks) -> Vec<String> {
+    let content = |zone: &Zone| cell(zone.values.of(Quantity::MaxWaterContent));
+    let unknown = || UNKNOWN.to_owned();
+    let inner = match &timber.inner {
+        Some(zone) => content(zone),
+        None if has_second_increment(timber, assessment) => unknown(),
+        None => NONE.to_owned(),
+    };
     let range = timber.range.of(Quantity::MaxWaterContent);
-    let worst = timber.worst.as_ref().and_then(|worst| worst.sample.clone());
+    let worst = timber.worst.as_ref().map(|worst| worst.sample.clone().unwrap_or_else(unknown));
     vec![
         timber.timber.clone(),
-        timber.taxon.clone().unwrap_or_else(|| "unknown".to_owned()),
+        timber.taxon.clone().unwrap_or_else(unknown),
         format!("{} ({})", timber.n_samples, timber.n_cores),
-        zone(&timber.outer),
-        zone(&timber.inner),
-        range.map(|[low, high]| format!("{low:.0} - {high:.0}")).unwrap_or_default(),
-        worst.unwrap_or_default(),
-        class(&timber.degradation_class),
+        timber.outer.as_ref().map_or_else(unknown, content),
+        inner,
+        range.map_or_else(unknown, |[low, high]| format!("{low:.0} - {high:.0}")),
+        worst.unwrap_or_else(unknown),
+        class(&timber.degradation_class, assessment),
         marks.shown(timber.cautions),
     ]
+}
+
+/// Whether a core of a timber has, or may have, an increment below its outermost one.
+fn has_second_increment(timber: &Timber, assessment: &Assessment) -> bool {
+    let of_timber = || assessment.samples.iter().filter(|piece| piece.timber.as_ref() == Some(&timber.timber));
+    let has_depth = |piece: &Piece| piece.depth_from.is_some() || piece.depth_to.is_some();
+    let mut cores: Vec<&str> = of_timber().filter_map(|piece| piece.core_id.as_deref()).collect();
+    cores.sort_unstable();
+    let is_twice = cores.array_windows().any(|[a, b]| a == b);
+    timber.n_samples == 0 || is_twice || !of_timber().all(has_depth)
 }
 
 fn closing(assessment: &Assessment) -> String {

@@ -21,7 +21,10 @@ pub struct ReportFile {
 /// # Errors
 /// A text longer than a workbook holds.
 pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec<ReportFile>> {
-    let sheets = sheets(assessment);
+    let mut sheets = sheets(assessment);
+    for sheet in sheets.iter_mut().filter(|sheet| sheet.name == "results") {
+        sheet.keeps_first_column = true;
+    }
     let workbook = write_workbook(&sheets, "assess.xlsx")?;
     let mut files = vec![
         ReportFile { name: "assess.json".to_owned(), bytes: json(assessment)?.into_bytes() },

@@ -1,6 +1,6 @@
 //! What was found in the files, grouped, each group with its cure.
 
-use crate::error::{Finding, Place, Severity};
+use crate::error::{Finding, FindingCode, Place, Severity};
 use crate::quantity::counted;
 use crate::study::{Checkup, Counts, Settings, SourceTable};
 
@@ -20,7 +20,7 @@ pub fn checkup_view(checkup: &Checkup) -> View {
     if checkup.findings.is_empty() {
         view.push(Block::Paragraph("Nothing was found that needs a look.".to_owned()));
     }
-    view.push(Block::Paragraph(ready(&checkup.counts)));
+    view.push(Block::Paragraph(ready(checkup)));
     view
 }
 
@@ -36,19 +36,19 @@ pub(super) fn sources(tables: &[SourceTable], settings: &Settings) -> Vec<(Strin
     lines
 }
 
-fn ready(counts: &Counts) -> String {
-    let Counts { rows, assessed, partial, not_assessed, undried, .. } = counts;
+fn ready(checkup: &Checkup) -> String {
+    let Counts { rows, assessed, partial, not_assessed, undried, .. } = &checkup.counts;
+    let example = by_gravity(&checkup.findings).first().map_or("max_water_content", |group| group[0].code.word());
     format!(
         "{}: {assessed} ready ({} without drying), {partial} ready in part, {not_assessed} that cannot be assessed. The \
-         long story of a word: woodstate explain WORD",
+         long story of a word: woodstate explain {example}",
         counted(*rows, "row"),
         counted(*undried, "piece"),
     )
 }
 
 /// Findings grouped by word and sheet, the gravest first.
-#[must_use]
-pub fn findings_view(findings: &[Finding]) -> View {
+fn by_gravity(findings: &[Finding]) -> Vec<Vec<&Finding>> {
     let mut groups: Vec<Vec<&Finding>> = Vec::new();
     for finding in findings {
         let is_same = |group: &&mut Vec<&Finding>| {
@@ -65,11 +65,21 @@ pub fn findings_view(findings: &[Finding]) -> View {
         }
     }
     groups.sort_by_key(|group| std::cmp::Reverse(group[0].severity));
+    groups
+}
+
+/// The view of findings: grouped by word and sheet, the gravest first.
+#[must_use]
+pub fn findings_view(findings: &[Finding]) -> View {
     let mut view = View::default();
-    for group in groups {
+    for group in by_gravity(findings) {
         let Place { file, sheet, .. } = &group[0].place;
         let sheet = sheet.as_ref().map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
-        let title = format!("{} ({}) in {file}{sheet}", group[0].code.word(), severity(group[0].severity));
+        let follows = match group[0].code {
+            FindingCode::SummaryRow => "assessed all the same",
+            _ => severity(group[0].severity),
+        };
+        let title = format!("{} ({follows}) in {file}{sheet}", group[0].code.word());
         let mut lines: Vec<(String, String)> = group.iter().take(SHOWN).map(|finding| line(finding)).collect();
         if group.len() > SHOWN {
             lines.push(("  ...".to_owned(), format!("and {} more like these", group.len() - SHOWN)));

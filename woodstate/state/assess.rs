@@ -238,8 +238,7 @@ impl Assessor<'_> {
             let count =
                 (0..self.samples.n_rows()).filter(|row| self.samples.text("taxon", *row) == Some(written)).count();
             let near = self.reference.near_taxa(written);
-            let mut text =
-                format!("\"{written}\" is not in the list of taxa; nothing that needs sound wood is computed");
+            let mut text = "not in the list of taxa; nothing that needs sound wood is computed".to_owned();
             if !near.is_empty() {
                 text = format!("{text}. Did you mean {}?", near.join(" or "));
             }

@@ -5,10 +5,11 @@ use std::collections::BTreeMap;
 use crate::error::{Finding, FindingCode, Place, Severity};
 use crate::quantity::{Unit, counted};
 
+use super::fault::{Fault, fault};
 use super::mapping::{Mapped, Target};
 use super::{
-    Cell, Column, ColumnSpec, ColumnType, Decimal, Grid, NumberText, Numbers, RowState, Table, TableOptions, Values,
-    parse_number,
+    Cell, Column, ColumnSpec, ColumnType, Decimal, Grid, NumberText, Numbers, RowState, Table, TableKind, TableOptions,
+    Values, parse_number,
 };
 
 /// Reads the columns of a grid into a table.
@@ -28,7 +29,7 @@ enum Reading {
     Unknown,
     Value(f64),
     Below,
-    Unreadable(FindingCode, &'static str),
+    Unreadable(Fault),
 }
 
 impl Reader<'_> {
@@ -78,12 +79,16 @@ impl Reader<'_> {
                 }
                 Reading::Below => {
                     let text = format!("{} is given as less than a limit; its value is unknown", spec.name);
-                    self.report(FindingCode::ValueBelowLimit, Severity::Note, at, column, text, spec.allowed());
+                    self.report(FindingCode::ValueBelowLimit, Severity::Warning, at, column, text, spec.allowed());
                     self.keep_with_unit(row, spec.name, &cell_text(cell).unwrap_or_default(), unit, own);
+                    self.table.worsen(row, RowState::Partial);
                 }
-                Reading::Unreadable(code, why) => {
+                Reading::Unreadable(Fault { code, why, cure }) => {
                     let text = format!("{} {why}; the row is not assessed", spec.name);
                     self.report(code, Severity::Error, at, column, text, spec.allowed());
+                    if let Some((finding, cure)) = self.findings.last_mut().zip(cure) {
+                        cure.clone_into(&mut finding.cure);
+                    }
                     self.table.keep_unused(row, spec.name, cell_text(cell).unwrap_or_default());
                     self.table.worsen(row, RowState::Unreadable);
                 }
@@ -130,20 +135,15 @@ impl Reader<'_> {
             }
             Cell::Text(text) if self.is_missing(text) => Reading::Unknown,
             Cell::Text(text) => match self.decimal.or_else(|why| unneeded_mark(text).ok_or(why)) {
-                Err(why) => Reading::Unreadable(FindingCode::NumberAmbiguous, why),
+                Err(why) => Reading::Unreadable(Fault { code: FindingCode::NumberAmbiguous, why, cure: None }),
                 Ok(mark) => match parse_number(text, mark) {
                     NumberText::Value(value) => Reading::Value(value),
                     NumberText::BelowLimit(_) => Reading::Below,
-                    NumberText::Unreadable => Reading::Unreadable(FindingCode::NumberUnreadable, "is not a number"),
+                    NumberText::Unreadable => Reading::Unreadable(fault(text, mark)),
                 },
             },
             Cell::Empty => Reading::Unknown,
-            Cell::Error(_) => Reading::Unreadable(FindingCode::CellError, "holds an error of the spreadsheet"),
-            Cell::NotCalculated => {
-                Reading::Unreadable(FindingCode::FormulaNotCalculated, "holds a formula that was never calculated")
-            }
-            Cell::Merged => Reading::Unreadable(FindingCode::CellsMerged, "is merged with another cell"),
-            _ => Reading::Unreadable(FindingCode::NumberUnreadable, "is not a number"),
+            cell => Reading::Unreadable(broken(cell).unwrap_or(Fault::NOT_A_NUMBER)),
         }
     }
 
@@ -157,10 +157,18 @@ impl Reader<'_> {
                 texts.push(text);
                 continue;
             };
-            if let Some((code, why)) = broken(cell) {
-                let text = format!("{} {why}", spec.name);
-                self.report(code, Severity::Error, at, column, text, spec.allowed());
-                self.table.worsen(row, RowState::Unreadable);
+            if let Some(Fault { code, why, .. }) = broken(cell) {
+                let (severity, state, follows) = if self.is_name(spec) {
+                    (Severity::Error, RowState::Unreadable, "the row is not assessed")
+                } else {
+                    (Severity::Warning, RowState::Partial, "its value is unknown")
+                };
+                let text = format!("{} {why}; {follows}", spec.name);
+                self.report(code, severity, at, column, text, spec.allowed());
+                self.table.worsen(row, state);
+                self.table.keep_unused(row, spec.name, cell_text(cell).unwrap_or_default());
+                texts.push(None);
+                continue;
             }
             let typed = text.clone();
             let text = text.map(|text| words.and_then(|words| words.get(&text)).cloned().unwrap_or(text));
@@ -182,6 +190,12 @@ impl Reader<'_> {
             texts.push(used);
         }
         texts
+    }
+
+    /// Whether a column tells one piece from another, so that no row can do without it.
+    fn is_name(&self, spec: &ColumnSpec) -> bool {
+        let is_sample = matches!(spec.name, "sample" | "replicate") && self.table.kind() == TableKind::Samples;
+        is_sample || self.options.sample.iter().any(|part| part == spec.name)
     }
 
     fn word(&mut self, text: &str, at: usize, column: &Mapped, spec: &'static ColumnSpec) -> Option<String> {
@@ -209,7 +223,7 @@ impl Reader<'_> {
             let u = match self.number(cell, *unit) {
                 Reading::Unknown => continue,
                 Reading::Value(u) if u >= 0.0 => Unit::parse(own).and_then(|own| unit.convert_difference(u, own)).ok(),
-                Reading::Value(_) | Reading::Below | Reading::Unreadable(..) => None,
+                Reading::Value(_) | Reading::Below | Reading::Unreadable(_) => None,
             };
             if let Some((u, Column { values: Values::Numbers(numbers), .. })) = u.zip(self.table.column_mut(spec.name))
             {
@@ -244,9 +258,10 @@ impl Reader<'_> {
     }
 }
 
-/// A number without any mark reads the same either way.
+/// A number without any mark reads the same either way, and a word is none.
 fn unneeded_mark(text: &str) -> Option<Decimal> {
-    (!text.contains(['.', ','])).then_some(Decimal::Point)
+    let is_ambiguous = text.contains(['.', ',']) && text.contains(|c: char| c.is_ascii_digit());
+    (!is_ambiguous).then_some(Decimal::Point)
 }
 
 fn cell_text(cell: Cell<'_>) -> Option<String> {
@@ -259,16 +274,14 @@ fn cell_text(cell: Cell<'_>) -> Option<String> {
     }
 }
 
-fn broken(cell: Cell<'_>) -> Option<(FindingCode, &'static str)> {
-    match cell {
-        Cell::Error(_) => Some((FindingCode::CellError, "holds an error of the spreadsheet; the row is not assessed")),
-        Cell::NotCalculated => Some((
-            FindingCode::FormulaNotCalculated,
-            "holds a formula that was never calculated; the row is not assessed",
-        )),
-        Cell::Merged => Some((FindingCode::CellsMerged, "is merged with another cell; the row is not assessed")),
-        _ => None,
-    }
+fn broken(cell: Cell<'_>) -> Option<Fault> {
+    let (code, why) = match cell {
+        Cell::Error(_) => (FindingCode::CellError, "holds an error of the spreadsheet"),
+        Cell::NotCalculated => (FindingCode::FormulaNotCalculated, "holds a formula that was never calculated"),
+        Cell::Merged => (FindingCode::CellsMerged, "is merged with another cell"),
+        _ => return None,
+    };
+    Some(Fault { code, why, cure: None })
 }
 
 /// Year-month-day with possible numbers, with or without a time behind it.

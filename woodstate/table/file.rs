@@ -2,11 +2,12 @@
 //!
 //! A file appears whole or not at all: it is written beside its target and then renamed. What woodstate wrote into a
 //! folder stands in `woodstate-files.sha256` there, in the form that `sha256sum --check` understands. A file whose
-//! fingerprint still is the one in that list is replaced; anything else is left alone unless the caller forces it.
+//! fingerprint still is the one in that list is replaced, or removed where a later run has no such file; anything else is
+//! left alone unless the caller forces it.
 
 use std::collections::BTreeMap;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::{fs, io};
 
 use sha2::Digest;
@@ -56,8 +57,29 @@ impl SourceFile {
 /// What the operating system says.
 pub fn read_file(path: impl AsRef<Path>) -> Result<SourceFile> {
     let path = path.as_ref();
-    let bytes = fs::read(path).map_err(|error| Error::file(path, "read", &error).with_source(error))?;
+    let bytes = fs::read(path).map_err(|error| file_error(path, "read", error))?;
     Ok(SourceFile::from_bytes(path.to_string_lossy(), bytes))
+}
+
+/// What the operating system says of a file, in words for a person.
+///
+/// # Example
+/// ```
+/// use std::io::{Error, ErrorKind};
+/// let error = woodstate::table::file_error("a.csv", "read", Error::from(ErrorKind::NotFound));
+/// assert_eq!(error.to_string(), "cannot read a.csv: there is no such file or folder");
+/// ```
+pub fn file_error(path: impl Into<PathBuf>, doing: &'static str, error: io::Error) -> Error {
+    let system = error.to_string();
+    let why = match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file or folder",
+        io::ErrorKind::PermissionDenied => "the system does not permit it",
+        io::ErrorKind::IsADirectory => "it is a folder",
+        io::ErrorKind::StorageFull => "the disk is full",
+        io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
+        _ => system.split(" (os error").next().unwrap_or(&system),
+    };
+    Error::file(path, doing, why).with_source(error)
 }
 
 /// What may happen to a file that exists.
@@ -88,16 +110,27 @@ pub fn write_file(path: impl AsRef<Path>, bytes: &[u8], overwrite: Overwrite) ->
         return Err(Error::file(path, "write", "the path does not end in a file name in Unicode"));
     };
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    write_all(folder, &[FileOut { name, bytes }], overwrite)
+    write(folder, &[FileOut { name, bytes }], overwrite).and_then(|ledger| ledger.put(folder))
 }
 
-/// Writes files into one folder, which is made if it is missing; refuses all of them if it must refuse one.
+/// Writes all files of a run into one folder, which is made if it is missing; refuses all of them if it must refuse one.
+///
+/// Files of an earlier run that nobody changed and that this run does not have are removed; their names are returned. A
+/// changed one stays and is ours no more.
 ///
 /// # Errors
 /// [`ErrorKind::WouldOverwrite`] for the first file that is not ours, before anything is written, or what the
 /// operating system says.
-pub fn write_all(folder: impl AsRef<Path>, files: &[FileOut<'_>], overwrite: Overwrite) -> Result<()> {
+pub fn write_all(folder: impl AsRef<Path>, files: &[FileOut<'_>], overwrite: Overwrite) -> Result<Vec<String>> {
     let folder = folder.as_ref();
+    let mut ledger = write(folder, files, overwrite)?;
+    let removed = ledger.remove_others(folder, files)?;
+    ledger.put(folder)?;
+    Ok(removed)
+}
+
+/// Puts files in place; the list of them is returned and not written.
+fn write(folder: &Path, files: &[FileOut<'_>], overwrite: Overwrite) -> Result<Ledger> {
     let mut ledger = Ledger::read(folder);
     for file in files {
         let path = folder.join(file.name);
@@ -109,12 +142,12 @@ pub fn write_all(folder: impl AsRef<Path>, files: &[FileOut<'_>], overwrite: Ove
             return Err(Error::new(ErrorKind::WouldOverwrite { path }).with_hint(hint));
         }
     }
-    fs::create_dir_all(folder).map_err(|error| Error::file(folder, "make folder", &error).with_source(error))?;
+    fs::create_dir_all(folder).map_err(|error| file_error(folder, "make folder", error))?;
     for file in files {
         put(&folder.join(file.name), file.bytes)?;
         ledger.0.insert(file.name.to_owned(), sha256(file.bytes));
     }
-    put(&folder.join(LEDGER), ledger.text().as_bytes())
+    Ok(ledger)
 }
 
 /// Only names that mean the same file on every system and fit on one line of the list.
@@ -142,19 +175,39 @@ impl Ledger {
         self.0.iter().map(|(name, sha256)| format!("{sha256}  {name}\n")).collect()
     }
 
+    fn put(&self, folder: &Path) -> Result<()> {
+        put(&folder.join(LEDGER), self.text().as_bytes())
+    }
+
+    /// Removes what is listed, unchanged and not among these files, and forgets everything else that is not.
+    fn remove_others(&mut self, folder: &Path, files: &[FileOut<'_>]) -> Result<Vec<String>> {
+        let (kept, others) =
+            std::mem::take(&mut self.0).into_iter().partition(|(name, _)| files.iter().any(|file| file.name == name));
+        self.0 = kept;
+        let mut removed = Vec::new();
+        for (name, written) in BTreeMap::<String, String>::into_iter(others) {
+            let path = folder.join(&name);
+            if fs::read(&path).is_ok_and(|present| sha256(&present) == written) {
+                fs::remove_file(&path).map_err(|error| file_error(&path, "remove", error))?;
+                removed.push(name);
+            }
+        }
+        Ok(removed)
+    }
+
     /// Whether a target is free, is ours and unchanged, or already holds what is to be written.
     fn lets_replace(&self, path: &Path, file: &FileOut<'_>) -> Result<bool> {
         match fs::read(path) {
             Ok(present) => Ok(present == file.bytes || self.0.get(file.name) == Some(&sha256(&present))),
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(true),
-            Err(error) => Err(Error::file(path, "write", &error).with_source(error)),
+            Err(error) => Err(file_error(path, "write", error)),
         }
     }
 }
 
 /// Writes a temporary file beside the target and renames it.
 fn put(path: &Path, bytes: &[u8]) -> Result<()> {
-    let failed = |error: io::Error| Error::file(path, "write", &error).with_source(error);
+    let failed = |error: io::Error| file_error(path, "write", error);
     let folder = path.parent().unwrap_or(Path::new("."));
     // Opened here and not by the crate, which would keep the file from everybody but its owner.
     let create = |path: &Path| fs::File::options().write(true).create_new(true).open(path);

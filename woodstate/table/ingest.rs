@@ -6,7 +6,7 @@ use crate::quantity::counted;
 
 use super::cells::Reader;
 use super::mapping::{Mapped, Target, header_row, map};
-use super::naming::name_rows;
+use super::naming::{doubt_summaries, name_rows};
 use super::number::{DecimalEvidence, DecimalVerdict};
 use super::{Cell, Decimal, Grid, Origin, RowState, Table, TableKind, TableOptions};
 
@@ -28,7 +28,12 @@ pub fn ingest(
     let rows: Vec<usize> = (header + 1..grid.n_rows()).filter(|row| filled(grid, *row) > 0).collect();
     if rows.is_empty() {
         let place = grid.row_place(header);
-        findings.push(Finding::new(FindingCode::TableEmpty, Severity::Error, place, "no rows below the header"));
+        let empty = Finding::new(FindingCode::TableEmpty, Severity::Error, place, "no rows below the header");
+        // A text file has no sheets to be named.
+        findings.push(match grid.sheet() {
+            Some(_) => empty,
+            None => empty.cured_by("save the file with its rows, or name the header row with --header-row"),
+        });
     }
     origin.header_row = grid.row_number(header);
     if options.header_row.is_none() {
@@ -47,6 +52,7 @@ pub fn ingest(
     let Reader { mut table, mut findings, .. } = reader;
     refuse_ragged_rows(grid, header, &rows, &mut table, &mut findings);
     name_rows(&mut table, options, missing, &mut findings)?;
+    doubt_summaries(&table, &mut findings);
     Ok((table, findings))
 }
 
@@ -110,8 +116,11 @@ fn refuse_ragged_rows(grid: &Grid, header: usize, rows: &[usize], table: &mut Ta
     for (row, &at) in rows.iter().enumerate() {
         let found = filled(grid, at);
         if found > expected {
-            let text =
-                format!("{} below {}; the row is not assessed", counted(found, "cell"), counted(expected, "header"));
+            let text = format!(
+                "the row has {} and the table {}; it is not assessed",
+                counted(found, "cell"),
+                counted(expected, "header")
+            );
             findings.push(Finding::new(FindingCode::RowRagged, Severity::Error, grid.row_place(at), text));
             table.worsen(row, RowState::Unreadable);
         }

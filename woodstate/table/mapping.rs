@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use crate::error::{Error, Finding, FindingCode, Place, Result, Severity, near};
+use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severity, near};
 use crate::quantity::Unit;
 
 use super::header::Header;
-use super::{Cell, ColumnSpec, ColumnType, Grid, TableKind, TableOptions};
+use super::{Cell, ColumnSpec, ColumnType, Grid, TableKind, TableOptions, cell_name};
 
 /// What a column of the file is.
 #[derive(Debug)]
@@ -30,6 +30,7 @@ pub(super) struct Mapped {
 /// The header row: the one that was given, or the one among the first that names most known columns.
 pub(super) fn header_row(grid: &Grid, kind: TableKind, options: &TableOptions) -> Result<usize> {
     const LOOKED_AT: usize = 30;
+    const SHOWN: usize = 8;
     if let Some(number) = options.header_row {
         return (0..grid.n_rows()).find(|row| grid.row_number(*row) == number).ok_or_else(|| {
             let place = Place { row: Some(number), ..grid.row_place(0) };
@@ -41,17 +42,33 @@ pub(super) fn header_row(grid: &Grid, kind: TableKind, options: &TableOptions) -
     };
     let best = (0..grid.n_rows().min(LOOKED_AT)).rev().max_by_key(|row| known(*row)).filter(|row| known(*row) > 0);
     best.ok_or_else(|| {
-        let first: Vec<String> = (0..grid.width(0).min(6)).map(|column| header_text(grid, 0, column)).collect();
+        let likely = (0..grid.n_rows().min(LOOKED_AT)).rev().max_by_key(|row| words(grid, *row).len()).unwrap_or(0);
+        let number = grid.row_number(likely);
+        let mut read = words(grid, likely);
+        if read.len() > SHOWN {
+            read.truncate(SHOWN);
+            read.push("...".to_owned());
+        }
         let text = format!(
-            "no row names a known column of the table {}; the first row reads: {}",
+            "no row names a known column of the table {}; row {number} has most words: {}",
             kind.name(),
-            first.join(" | ")
+            read.join(" | ")
         );
-        Error::content(grid.row_place(0), text).with_hint(format!(
-            "name the header row with --header-row, or map its columns under [{}.columns] in woodstate.toml",
+        let name_it = match kind {
+            TableKind::Samples => format!("say --header-row {number}"),
+            TableKind::Timbers | TableKind::Log => format!("write header_row = {number} under [{}]", kind.name()),
+        };
+        Error::content(grid.row_place(likely), text).with_hint(format!(
+            "if that is the header, {name_it} and map its columns under [{}.columns] in woodstate.toml",
             kind.name()
         ))
     })
+}
+
+/// Cells of a row that hold words; what is merged counts once.
+fn words(grid: &Grid, row: usize) -> Vec<String> {
+    let is_word = |column: &usize| matches!(grid.cell(row, *column), Cell::Text(text) if !text.trim().is_empty());
+    (0..grid.width(row)).filter(is_word).map(|column| header_text(grid, row, column)).collect()
 }
 
 /// Text of a header cell; merged headers are filled to the right.
@@ -147,8 +164,18 @@ fn target(header: &str, at: &Place, kind: TableKind, options: &TableOptions, fin
         Ok(unit) if parsed.is_uncertainty => Target::Uncertainty(spec, unit),
         Ok(unit) => Target::Value(spec, Some(unit)),
         Err(error) => {
-            let text = format!("the column is not used: {error}");
-            findings.push(report(FindingCode::UnitUnknown, Severity::Error, text).found(header).allowing(own));
+            let (text, allowed) = match error.kind() {
+                ErrorKind::Unit { found, allowed } => {
+                    let (allowed, near) = allowed.split_once("; did you mean ").unwrap_or((allowed, ""));
+                    let near = if near.is_empty() { String::new() } else { format!(". Did you mean {near}") };
+                    (
+                        format!("the unit \"{found}\" is not known here; the column is not used{near}"),
+                        allowed.to_owned(),
+                    )
+                }
+                _ => (format!("the column is not used: {error}"), own.to_owned()),
+            };
+            findings.push(report(FindingCode::UnitUnknown, Severity::Error, text).found(header).allowing(allowed));
             Target::Other
         }
     }
@@ -168,14 +195,20 @@ fn refuse_twins(mapped: &mut [Mapped], grid: &Grid, header_row: usize, findings:
         }
     }
     for ((name, _), places) in counts.into_iter().filter(|(_, places)| places.len() > 1) {
-        let headers: Vec<String> = places.iter().map(|place| format!("\"{}\"", mapped[*place].header)).collect();
+        let letters: Vec<String> = places.iter().map(|place| column_letters(*place)).collect();
+        let (both, neither) = if places.len() == 2 { ("both", "neither") } else { ("all", "none of them") };
         for place in places {
             let at = Place { column: Some(mapped[place].header.clone()), ..grid.place(header_row, place) };
-            let text = format!("columns {} all mean {name}; none of them is used", headers.join(" and "));
+            let text = format!("columns {} {both} mean {name}; {neither} is used", letters.join(" and "));
             findings.push(Finding::new(FindingCode::ColumnTwice, Severity::Error, at, text));
             mapped[place].target = Target::Other;
         }
     }
+}
+
+/// The name of a column as spreadsheets write it.
+fn column_letters(place: usize) -> String {
+    cell_name(0, place).trim_end_matches('0').to_owned()
 }
 
 /// Uncertainties of a column that is not there or not used.

@@ -15,6 +15,7 @@
 mod batch;
 mod cells;
 mod column;
+mod fault;
 mod file;
 mod grid;
 mod header;
@@ -32,7 +33,7 @@ mod workbook;
 
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
-pub use file::{FileOut, LEDGER, Overwrite, SourceFile, read_file, write_all, write_file};
+pub use file::{FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
 pub use ingest::ingest;

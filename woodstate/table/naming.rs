@@ -33,6 +33,40 @@ pub(super) fn name_rows(
     Ok(())
 }
 
+/// Names that a row of means or sums has.
+const SUMMARIES: [&str; 14] = [
+    "mean",
+    "average",
+    "sum",
+    "total",
+    "mittelwert",
+    "mittel",
+    "summe",
+    "moyenne",
+    "somme",
+    "gemiddelde",
+    "totaal",
+    "media",
+    "totale",
+    "gennemsnit",
+];
+
+/// Says which rows look like a summary of others; they are assessed all the same.
+pub(super) fn doubt_summaries(table: &Table, findings: &mut Vec<Finding>) {
+    if table.kind() != TableKind::Samples {
+        return;
+    }
+    for row in 0..table.n_rows() {
+        let Some(name) = table.text("sample", row) else { continue };
+        if SUMMARIES.contains(&name.trim().to_lowercase().as_str()) {
+            let text = "the row looks like a summary of others; if it is, delete it";
+            let place = table.place(row, "sample");
+            let finding = Finding::new(FindingCode::SummaryRow, Severity::Warning, place, text).found(name);
+            findings.push(finding.of_sample(name));
+        }
+    }
+}
+
 /// Name by row; `None` where a part is empty.
 fn composed(table: &Table, parts: &[String], missing: &[String]) -> Result<Vec<Option<String>>> {
     let mut names = vec![Some(String::new()); table.n_rows()];

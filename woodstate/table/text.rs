@@ -179,10 +179,11 @@ fn decode<'a>(bytes: &'a [u8], file: &str, declared: Option<&str>) -> Result<(Co
 }
 
 fn not_utf8(body: &[u8], at: usize, file: &str) -> Error {
-    let start = body[..at].iter().rposition(|b| matches!(b, b'\n' | b'\r')).map_or(0, |end| end + 1);
-    let place = Place { row: Some(line_of(&body[..at])), ..of_file(file) };
-    let text = format!("byte {} of this line, 0x{:02X}, is not UTF-8 text", at - start + 1, body[at]);
-    Error::content(place, text).with_hint("name the encoding of the file; often it is --encoding windows-1252")
+    let line = line_of(&body[..at]);
+    let place = Place { row: Some(line), ..of_file(file) };
+    let text = format!("line {line} holds a letter that is not UTF-8 (byte 0x{:02X})", body[at]);
+    let hint = "if it comes from an old spreadsheet program, say --encoding windows-1252";
+    Error::content(place, text).with_hint(hint)
 }
 
 /// The line on which the text after `before` goes on.

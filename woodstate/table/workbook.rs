@@ -2,7 +2,7 @@
 //!
 //! A text is a text cell, never a formula or a link. No clock: the same sheets give the same bytes.
 
-use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Worksheet, XlsxError};
+use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, FormatAlign, Worksheet, XlsxError};
 
 use crate::error::{Error, Place, Result};
 use crate::table::cell_name;
@@ -16,13 +16,15 @@ pub struct SheetOut {
     pub columns: Vec<ColumnOut>,
     /// Rows below the header; one cell per column.
     pub rows: Vec<Vec<CellOut>>,
+    /// Whether the first column of a workbook sheet stays in view, as the header does.
+    pub keeps_first_column: bool,
 }
 
 impl SheetOut {
     /// A sheet without rows.
     #[must_use]
     pub fn new(name: impl Into<String>, columns: Vec<ColumnOut>) -> Self {
-        Self { name: name.into(), columns, rows: Vec::new() }
+        Self { name: name.into(), columns, rows: Vec::new(), keeps_first_column: false }
     }
 
     /// Where a cell below the header will stand.
@@ -38,14 +40,14 @@ impl SheetOut {
 pub struct ColumnOut {
     /// Its header.
     pub header: String,
-    /// Its width in characters; `None` makes it fit the header.
+    /// Its width in characters; `None` makes it fit its cells, up to 60; longer text is wrapped.
     pub width: Option<f64>,
     /// Decimals shown for its numbers; `None` shows them as they are.
     pub decimals: Option<u8>,
 }
 
 impl ColumnOut {
-    /// A column that fits its header and shows numbers as they are.
+    /// A column that fits its cells and shows numbers as they are.
     #[must_use]
     pub fn new(header: impl Into<String>) -> Self {
         Self { header: header.into(), width: None, decimals: None }
@@ -120,18 +122,22 @@ pub fn write_workbook(sheets: &[SheetOut], file: &str) -> Result<Vec<u8>> {
     let mut book = rust_xlsxwriter::Workbook::new();
     let date = ExcelDateTime::from_ymd(2000, 1, 1).map_err(whole)?;
     book.set_properties(&DocProperties::new().set_creation_datetime(&date));
+    let styles = Styles::new();
     let mut names: Vec<String> = Vec::new();
     for sheet in sheets {
         let name = sheet_name(&sheet.name, &names);
         let page = book.add_worksheet();
         page.set_name(&name).map_err(whole)?;
         names.push(name);
-        header(page, sheet).map_err(|error| failed(Place { row: None, cell: None, ..sheet.place(0, 0) }, error))?;
+        let widths = widths(sheet);
+        header(page, sheet, &widths)
+            .map_err(|error| failed(Place { row: None, cell: None, ..sheet.place(0, 0) }, error))?;
         for (row, cells) in sheet.rows.iter().enumerate() {
             for (column, cell) in cells.iter().enumerate() {
                 let place = || Place { file: file.to_owned(), ..sheet.place(row, column) };
                 check(cell).map_err(|text| Error::content(place(), text))?;
-                put(page, sheet, row, column, cell).map_err(|error| failed(place(), error))?;
+                put(page, &styles, (row, column), sheet.columns.get(column), cell)
+                    .map_err(|error| failed(place(), error))?;
             }
         }
     }
@@ -148,44 +154,81 @@ fn check(cell: &CellOut) -> std::result::Result<(), String> {
     }
 }
 
-fn header(page: &mut Worksheet, sheet: &SheetOut) -> std::result::Result<(), XlsxError> {
-    let bold = Format::new().set_bold().set_text_wrap();
-    for (column, spec) in sheet.columns.iter().enumerate() {
-        let n_letters = u32::try_from(spec.header.chars().count()).unwrap_or(u32::MAX);
-        let width = spec.width.unwrap_or_else(|| f64::from(n_letters.clamp(8, 40)) + 2.0);
-        page.set_column_width(column_index(column)?, width)?;
+/// Widest column, in characters; longer text is wrapped.
+const WIDEST: usize = 60;
+
+/// Widths of the columns, in characters: those that are given, or what header and cells need.
+fn widths(sheet: &SheetOut) -> Vec<f64> {
+    let of_column = |(place, column): (usize, &ColumnOut)| {
+        let cells = sheet.rows.iter().filter_map(|cells| cells.get(place)).map(|cell| letters(cell, column));
+        let head = column.header.chars().count().clamp(8, 40);
+        let widest = cells.fold(head, usize::max).min(WIDEST);
+        column.width.unwrap_or_else(|| f64::from(u32::try_from(widest + 2).unwrap_or(u32::MAX)))
+    };
+    sheet.columns.iter().enumerate().map(of_column).collect()
+}
+
+/// Characters of the longest line of a cell, as it is shown.
+fn letters(cell: &CellOut, column: &ColumnOut) -> usize {
+    match cell {
+        CellOut::Empty => 0,
+        CellOut::Text(text) => text.lines().map(|line| line.chars().count()).max().unwrap_or(0),
+        CellOut::Number { value, decimals } => match decimals.or(column.decimals) {
+            Some(decimals) => format!("{value:.*}", usize::from(decimals)).len(),
+            // A sheet shows at most eleven characters of a number that is not fixed.
+            None => value.to_string().len().min(11),
+        },
+    }
+}
+
+fn header(page: &mut Worksheet, sheet: &SheetOut, widths: &[f64]) -> std::result::Result<(), XlsxError> {
+    let bold = Format::new().set_bold().set_text_wrap().set_align(FormatAlign::Top);
+    for (column, (spec, width)) in sheet.columns.iter().zip(widths).enumerate() {
+        page.set_column_width(column_index(column)?, *width)?;
         page.write_string_with_format(0, column_index(column)?, &spec.header, &bold)?;
     }
     if let Some(last) = sheet.columns.len().checked_sub(1) {
         page.autofilter(0, 0, row_index(sheet.rows.len())?, column_index(last)?)?;
-        page.set_freeze_panes(1, 0)?;
+        page.set_freeze_panes(1, u16::from(sheet.keeps_first_column))?;
     }
     Ok(())
 }
 
+/// The formats of cells below the header.
+struct Styles {
+    plain: Format,
+    wrapped: Format,
+}
+
+impl Styles {
+    fn new() -> Self {
+        let plain = Format::new().set_align(FormatAlign::Top);
+        Self { wrapped: plain.clone().set_text_wrap(), plain }
+    }
+}
+
 fn put(
     page: &mut Worksheet,
-    sheet: &SheetOut,
-    row: usize,
-    column: usize,
+    styles: &Styles,
+    (row, column): (usize, usize),
+    spec: Option<&ColumnOut>,
     cell: &CellOut,
 ) -> std::result::Result<(), XlsxError> {
     let at = (row_index(row + 1)?, column_index(column)?);
     match cell {
         CellOut::Empty => {}
         CellOut::Text(text) => {
-            page.write_string(at.0, at.1, text)?;
+            let is_long = text.contains('\n') || text.chars().count() > WIDEST;
+            page.write_string_with_format(at.0, at.1, text, if is_long { &styles.wrapped } else { &styles.plain })?;
         }
-        CellOut::Number { value, decimals } => {
-            match decimals.or_else(|| sheet.columns.get(column).and_then(|column| column.decimals)) {
-                Some(decimals) => {
-                    page.write_number_with_format(at.0, at.1, *value, &fixed(decimals))?;
-                }
-                None => {
-                    page.write_number(at.0, at.1, *value)?;
-                }
+        CellOut::Number { value, decimals } => match decimals.or_else(|| spec.and_then(|column| column.decimals)) {
+            Some(decimals) => {
+                page.write_number_with_format(at.0, at.1, *value, &fixed(decimals))?;
             }
-        }
+            None => {
+                page.write_number_with_format(at.0, at.1, *value, &styles.plain)?;
+            }
+        },
     }
     Ok(())
 }
@@ -193,7 +236,11 @@ fn put(
 /// The format that shows so many decimals; a workbook shows at most 30.
 fn fixed(decimals: u8) -> Format {
     let zeros = "0".repeat(usize::from(decimals.min(30)));
-    Format::new().set_num_format(if zeros.is_empty() { "0".to_owned() } else { format!("0.{zeros}") })
+    Format::new().set_align(FormatAlign::Top).set_num_format(if zeros.is_empty() {
+        "0".to_owned()
+    } else {
+        format!("0.{zeros}")
+    })
 }
 
 fn row_index(row: usize) -> std::result::Result<u32, XlsxError> {

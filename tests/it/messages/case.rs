@@ -86,6 +86,7 @@ pub(crate) fn beside(code: FindingCode) -> (Input, Input) {
             };
             (twice("1", "1"), twice("1", "2"))
         }
+        FindingCode::SummaryRow => (rows("Mittelwert,5.00,1.00"), rows("Mittelwert 1,5.00,1.00")),
         FindingCode::PairImpossible => (rows("K1,5.00,5.00"), rows("K1,5.00,4.99")),
         FindingCode::DepthOrder => {
             (with("depth_from [mm],depth_to [mm]", "10,10"), with("depth_from [mm],depth_to [mm]", "10,11"))
