@@ -86,7 +86,8 @@ fn no_class_is_decided_where_unknown_salt_would_change_it() {
     let unknown = with_study(csv, &study).samples.remove(0);
     assert!(unknown.cautions.contains(CautionCode::SaltPossible));
     assert!(!unknown.degradation_class.decided);
-    assert!(unknown.degradation_class.reason.unwrap().contains("with sea water the class is I"));
+    assert!(unknown.cautions.contains(CautionCode::SaltDecides));
+    assert!(unknown.degradation_class.reason.unwrap().contains("sea water would change the class"));
     assert!(outcome(csv).samples[0].degradation_class.decided);
     let far = "sample;taxon;mass_saturated [g];mass_oven_dry [g]|A;Quercus robur;9;1";
     assert!(with_study(far, &study).samples[0].degradation_class.decided);
@@ -223,4 +224,39 @@ fn a_short_core_is_not_averaged_with_the_heart_of_a_long_one() {
     .remove(0);
     let inner = timber.inner.unwrap().values.of(Quantity::MaxWaterContent).unwrap();
     assert!((inner.value - 110.0).abs() < 1e-9, "{}", inner.value);
+}
+
+#[test]
+fn unknown_salt_that_would_change_its_pieces_leaves_a_timber_undecided_too() {
+    let study = STUDY.replace("pore_salinity = \"0 g/kg\"\n", "");
+    let header = "sample;timber;core_id;taxon;depth_from [mm];depth_to [mm];mass_saturated [g];mass_oven_dry [g]";
+    let csv = format!("{header}|a;T;K1;Quercus robur;0;10;5.66;1.20|b;T;K2;Quercus robur;0;10;5.67;1.20");
+    assert!(!with_study(&csv, &study).timbers[0].degradation_class.decided);
+    assert!(outcome(&csv).timbers[0].degradation_class.decided);
+}
+
+#[test]
+fn pieces_of_one_depth_in_one_core_are_in_one_zone_whatever_their_order() {
+    let header = "sample;timber;core_id;taxon;depth_from [mm];depth_to [mm];mass_saturated [g];mass_oven_dry [g]";
+    let (a, b) = ("A;T;K1;Quercus robur;0;10;4.72;1.00", "B;T;K1;Quercus robur;0;10;5.67;1.00");
+    let of = |first: &str, second: &str| outcome(&format!("{header}|{first}|{second}")).timbers.remove(0);
+    let (one, other) = (of(a, b), of(b, a));
+    assert_eq!((&one.outer, &one.inner), (&other.outer, &other.inner));
+    assert_eq!(one.outer.unwrap().n_samples, 2);
+    assert!(one.inner.is_none());
+}
+
+/// Two undried pieces differ by 0.8 points, and share an error of 20 from the cell wall: the interval of their mean is
+/// that of the shared error, not that of Student with one degree of freedom.
+#[test]
+fn a_shared_error_is_not_spread_by_the_degrees_of_freedom_of_the_scatter() {
+    let header = "sample;timber;core_id;taxon;depth_from [mm];depth_to [mm];mass_saturated [g];mass_immersed [g]";
+    let timber =
+        outcome(&format!("{header}|a;T;K1;Quercus robur;0;10;106.4;6.90|b;T;K2;Quercus robur;0;10;106.4;6.91"))
+            .timbers
+            .remove(0);
+    let content = timber.outer.unwrap().values.of(Quantity::MaxWaterContent).unwrap();
+    let [low, high] = content.interval.unwrap();
+    let ratio = (high - low) / content.u.unwrap();
+    assert!((2.0 * 1.95..2.0 * 2.2).contains(&ratio), "{content:?}");
 }

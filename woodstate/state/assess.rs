@@ -169,8 +169,7 @@ pub(super) struct Assessor<'a> {
 
 impl Assessor<'_> {
     fn piece(&mut self, rows: &Rows) -> Result<Piece> {
-        let row = rows.rows[0];
-        let text = |name| self.samples.text(name, row).map(str::to_owned);
+        let text = |name| rows.rows.iter().find_map(|row| self.samples.text(name, *row)).map(str::to_owned);
         let timber = text("timber");
         let wood = self.wood(rows, timber.as_deref());
         let number = |name| rows.rows.iter().find_map(|row| self.samples.number(name, *row));

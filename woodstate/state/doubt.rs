@@ -74,9 +74,14 @@ impl Assessor<'_> {
             .is_some_and(|(content, sound)| content < limit("below_sound_share") / 100.0 * sound);
         let leached = limit("extractives_loss");
         let shrinks = of(Quantity::ShrinkageCrossSection).or(of(Quantity::ShrinkageVolumetric)).is_some();
+        // A limit is passed when the value passes it by more than one standard uncertainty.
+        let saturation = of(Quantity::Saturation);
+        let margin = saturation.and_then(|value| value.u).unwrap_or(0.0);
+        let is_below = saturation.is_some_and(|value| value.value + margin < limit("saturation_low"));
+        let is_above = saturation.is_some_and(|value| value.value - margin > limit("saturation_high"));
         let found = [
-            (is(Quantity::Saturation, &|s| s < limit("saturation_low")) || hangs_up, CautionCode::NotSaturated),
-            (is(Quantity::Saturation, &|s| s > limit("saturation_high")), CautionCode::SurfaceWater),
+            (is_below || hangs_up, CautionCode::NotSaturated),
+            (is_above, CautionCode::SurfaceWater),
             (has_unknown_u, CautionCode::UncertaintyUnknown),
             (results.drawn.is_some(), CautionCode::MonteCarlo),
             (results.routes_disagree, CautionCode::RoutesDisagree),

@@ -77,8 +77,16 @@ impl<'a> Columns<'a> {
             let instrument = |value| instrument(*cause, value, &options.instruments);
             if let Some(reading) = average(numbers, rows, instrument) {
                 gathered.readings.set(*cause, reading);
+                let is_decisive = matches!(
+                    cause,
+                    Cause::MassSaturated
+                        | Cause::MassOvenDry
+                        | Cause::WaterContentDryBasis
+                        | Cause::WaterContentWetBasis
+                        | Cause::Stated(Quantity::MaxWaterContent)
+                );
                 let is_apart = rows.len() > 1 && range(numbers, rows) > differ * reading.value.abs();
-                gathered.cautions.insert_if(is_apart, CautionCode::RepeatsDiffer);
+                gathered.cautions.insert_if(is_decisive && is_apart, CautionCode::RepeatsDiffer);
             }
         }
         self.keep_shape(rows, &mut gathered);

@@ -124,7 +124,10 @@ pub(super) const SIZE_PLAY: f64 = 1.01;
 
 /// Sizes and depths that cannot be right: they are not used, and the rest of the row is.
 fn doubt_sizes(samples: &Table, piece: &mut Rows, findings: &mut Vec<Finding>) {
-    const PAIRS: [(&str, &str); 4] = [
+    const PAIRS: [(&str, &str); 7] = [
+        ("radial_saturated", "radial_conditioned"),
+        ("tangential_saturated", "tangential_conditioned"),
+        ("longitudinal_saturated", "longitudinal_conditioned"),
         ("radial_saturated", "radial_oven_dry"),
         ("tangential_saturated", "tangential_oven_dry"),
         ("longitudinal_saturated", "longitudinal_oven_dry"),

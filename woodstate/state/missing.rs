@@ -17,7 +17,11 @@ impl Assessor<'_> {
         let (is_weighed, is_dry) = (has(Cause::MassSaturated), has(Cause::MassOvenDry));
         let is_salty = gathered.readings.of(Cause::PoreSalinity).is_some_and(|salinity| salinity.value > 0.0);
         let route = results.values.of(Quantity::BasicDensity).map(|density| density.route);
-        let (column, severity, text) = if !is_measured && is_dry && !is_weighed && is_salty {
+        let (column, severity, text) = if !is_measured && is_dry && is_weighed {
+            let text =
+                "the dry mass is less than the salt that the pore water left in it, or no possible result follows";
+            ("mass_oven_dry", Severity::Error, text.to_owned())
+        } else if !is_measured && is_dry && !is_weighed && is_salty {
             let text =
                 format!("{}, so the salt in its dry mass cannot be told from wood", self.lack("mass_saturated", row));
             ("mass_saturated", Severity::Error, text)

@@ -103,7 +103,8 @@ impl Piece {
     /// The first caution that says the water content is known to be measured wrongly, or not well enough for a class.
     #[must_use]
     pub fn bias(&self) -> Option<CautionCode> {
-        const BIASED: [CautionCode; 6] = [
+        const BIASED: [CautionCode; 7] = [
+            CautionCode::SaltDecides,
             CautionCode::BeyondFinds,
             CautionCode::NotSaturated,
             CautionCode::SurfaceWater,

@@ -186,10 +186,10 @@ impl<const N: usize> Slots<N> {
     /// Whether two routes to one quantity differ by more than their uncertainty allows; where it is unknown, by more than
     /// a stated share.
     fn disagree(&self, derived: &Derived<Jet<N>>, how: &Propagation) -> bool {
-        let is_measured = |route: &Route| {
-            let taken_from_content = matches!(route, Route::SaturatedDried | Route::Density12);
-            !taken_from_content
-        };
+        // Without drying, and from the water content, a piece is taken as saturated: beside a density from its dry mass the
+        // saturation says what there is to say.
+        let is_measured =
+            |route: &Route| matches!(route, Route::Displaced | Route::Immersed | Route::Geometric | Route::Stated);
         let is_apart = |first: Jet<N>, other: Jet<N>| {
             let difference = first - other;
             let limit = match self.parts(&difference) {

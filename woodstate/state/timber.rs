@@ -10,7 +10,7 @@ use crate::numeric::mean;
 use crate::quantity::Quantity;
 use crate::table::Table;
 
-use super::zone::{SUMMED, Zones, cores, scatter, zone};
+use super::zone::{SUMMED, Zones, cores, places, scatter, zone};
 use super::{ByQuantity, ClassReading, Doubt, Piece, StateOptions, Value, Zone};
 
 /// The most degraded piece of a timber.
@@ -108,6 +108,13 @@ fn timber<'a>(name: &str, pieces: &[&'a Piece], listed_taxon: Option<&str>, opti
     }
     timber.degradation_class = decisive_class(&outer, &inner, &alone, ruling, options)?;
     timber.cautions.insert_if(timber.degradation_class.probability.is_none(), CautionCode::OneCore);
+    // A piece that looks better than it is may hide a worse zone anywhere.
+    let flattered = [CautionCode::NotSaturated, CautionCode::BelowSound];
+    let hidden = flattered.into_iter().find(|code| read.iter().any(|piece| piece.cautions.contains(*code)));
+    if let Some(code) = hidden.filter(|_| timber.degradation_class.decided) {
+        timber.degradation_class.decided = false;
+        timber.degradation_class.reason = Some(code.story().text.to_owned());
+    }
     if outer.len() < zones.outer.len() {
         timber.cautions.insert(CautionCode::RimUnread);
         timber.degradation_class.decided = false;
@@ -134,7 +141,7 @@ fn decisive_class(
     let Some((value, group)) = decisive else {
         return Ok(ClassReading::none(&options.scheme, format!("{} is unknown", options.scheme.quantity)));
     };
-    let doubt = match group.filter(|group| cores(group) > 1).and_then(|group| scatter(group, ruling)) {
+    let doubt = match group.filter(|group| places(group) > 1).and_then(|group| scatter(group, ruling)) {
         Some((u, degrees)) => Doubt::Student(u, degrees),
         None => Doubt::Unknown,
     };
@@ -161,8 +168,8 @@ fn blocks(code: CautionCode) -> bool {
 /// Why a timber has no class: the commonest reason of its pieces.
 fn reason(pieces: &[&Piece]) -> String {
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-    for piece in pieces {
-        *counts.entry(piece.degradation_class.reason.as_deref().unwrap_or_default()).or_default() += 1;
+    for reason in pieces.iter().filter_map(|piece| piece.degradation_class.reason.as_deref()) {
+        *counts.entry(reason).or_default() += 1;
     }
     let commonest = counts.into_iter().max_by_key(|(_, count)| *count);
     commonest.map_or("no sample was taken", |(reason, _)| reason).to_owned()

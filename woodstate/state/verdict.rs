@@ -34,33 +34,28 @@ impl Assessor<'_> {
     }
 
     /// A class is not decided where the piece is known to be measured wrongly, whatever its measurement uncertainty.
-    pub(super) fn doubt_class(&self, class: &mut ClassReading, piece: &Piece, readings: &Readings) {
+    pub(super) fn doubt_class(&self, class: &mut ClassReading, piece: &mut Piece, readings: &Readings) {
         if class.most_likely.is_none() {
             return;
         }
+        piece.cautions.insert_if(self.does_salt_decide(class, piece, readings), CautionCode::SaltDecides);
         if let Some(code) = piece.bias() {
             class.decided = false;
             class.reason = Some(code.story().text.to_owned());
-        } else if let Some(label) =
-            self.class_in_sea_water(piece, readings).filter(|label| class.most_likely != Some(label.clone()))
-        {
-            class.decided = false;
-            class.reason =
-                Some(format!("salinity of the pore water not recorded; with sea water the class is {label}"));
         }
     }
 
-    /// The class that the piece would have if its pores held sea water, where nobody recorded what they hold.
-    pub(super) fn class_in_sea_water(&self, piece: &Piece, readings: &Readings) -> Option<String> {
+    /// Whether the class would be another, or unknown, if the pores held sea water, where nobody recorded what they hold.
+    fn does_salt_decide(&self, class: &ClassReading, piece: &Piece, readings: &Readings) -> bool {
         if !piece.cautions.contains(CautionCode::SaltPossible) {
-            return None;
+            return false;
         }
         let mut salty = readings.values();
         salty[Cause::PoreSalinity.index()] = Some(self.limit("sea_salinity"));
         let rules = Rules { stated_first: self.options.stated_first, ..Rules::plain(self.reference) };
-        let quantity = Quantity::of_name(&self.options.scheme.quantity)?;
-        let (value, _) = derive(&salty, &rules).value(quantity)?;
-        let place = self.options.scheme.class_of(value, self.options.boundary)?;
-        Some(self.options.scheme.classes[place].label.clone())
+        let scheme = &self.options.scheme;
+        let value = Quantity::of_name(&scheme.quantity).and_then(|quantity| derive(&salty, &rules).value(quantity));
+        let place = value.and_then(|(value, _)| scheme.class_of(value, self.options.boundary));
+        place.map(|place| &scheme.classes[place].label) != class.most_likely.as_ref()
     }
 }

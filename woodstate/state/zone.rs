@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::Result;
-use crate::numeric::{mean, normal_quantile, student_quantile, variance_of};
+use crate::numeric::{effective_degrees_of_freedom, mean, normal_quantile, student_quantile, variance_of};
 use crate::quantity::Quantity;
 
 use super::{ByQuantity, Cause, Parts, Piece, StateOptions, Value};
@@ -26,6 +26,12 @@ pub struct Zone {
     pub depth: [Option<f64>; 2],
     /// Means of its pieces. The uncertainty holds the scatter between pieces, and whole what they share.
     pub values: ByQuantity<Value>,
+}
+
+/// Places that were sampled: cores, and pieces without a core, each a place of its own.
+pub(super) fn places(pieces: &[&Piece]) -> usize {
+    let unnamed = pieces.iter().filter(|piece| piece.core_id.is_none()).count();
+    cores(pieces) + unnamed
 }
 
 /// Cores that are named.
@@ -60,13 +66,20 @@ impl<'a> Zones<'a> {
         }
         let (mut first, mut last) = (Vec::new(), Vec::new());
         for mut core in by_core.into_values() {
-            core.sort_by(|a, b| start(a).total_cmp(&start(b)));
-            if core.len() > 1 {
-                last.extend(core.pop());
+            core.sort_by(|a, b| {
+                let by_depth = start(a).total_cmp(&start(b)).then(end(a).total_cmp(&end(b)));
+                by_depth.then_with(|| a.sample.cmp(&b.sample))
+            });
+            let (Some(&top), Some(&bottom)) = (core.first(), core.last()) else { continue };
+            for piece in core {
+                if overlap(top, piece) {
+                    first.push(piece);
+                } else if overlap(bottom, piece) {
+                    last.push(piece);
+                } else {
+                    zones.alone.push(piece);
+                }
             }
-            let mut rest = core.into_iter();
-            first.extend(rest.next());
-            zones.alone.extend(rest);
         }
         let outermost = first.iter().copied().min_by(|a, b| start(a).total_cmp(&start(b)));
         let deepest = last.iter().copied().max_by(|a, b| start(a).total_cmp(&start(b)));
@@ -88,9 +101,13 @@ fn start(piece: &Piece) -> f64 {
     piece.depth_from.or(piece.depth_to).unwrap_or(f64::INFINITY)
 }
 
+/// Depth at which a piece ends, as far as it is known, mm.
+fn end(piece: &Piece) -> f64 {
+    piece.depth_to.unwrap_or(start(piece))
+}
+
 /// Whether two increments have some depth in common.
 fn overlap(a: &Piece, b: &Piece) -> bool {
-    let end = |piece: &Piece| piece.depth_to.unwrap_or(start(piece));
     start(a).total_cmp(&start(b)).is_eq() || (start(a) < end(b) && start(b) < end(a))
 }
 
@@ -111,13 +128,16 @@ pub(super) fn zone(pieces: &[&Piece], options: &StateOptions) -> Result<Option<Z
             (None, [_]) => (known[0].u, normal_quantile(coverage)?),
             (None, _) => (None, 0.0),
         };
-        let interval = u.map(|u| [value - factor * u, value + factor * u]);
+        let interval = match pieces {
+            [_] => known[0].interval,
+            _ => u.map(|u| [value - factor * u, value + factor * u]),
+        };
         values.set(quantity, Some(Value { value, u, interval, ..known[0] }));
     }
     Ok(Some(Zone { n_samples: pieces.len(), n_cores: cores(pieces), depth: [from, to], values }))
 }
 
-/// Standard uncertainty of the mean of two or more pieces, and its degrees of freedom.
+/// Standard uncertainty of the mean of two or more pieces, and its effective degrees of freedom (JCGM 100, G.4.1).
 ///
 /// The scatter between the pieces holds their own errors; what they share does not show in it and is added whole.
 pub(super) fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64)> {
@@ -131,5 +151,8 @@ pub(super) fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64
     let own = parts.iter().map(|part| part.own_variance).sum::<f64>() / n;
     let shared: f64 =
         (0..Cause::SHARED).map(|cause| (parts.iter().map(|part| part.shared[cause]).sum::<f64>() / n).powi(2)).sum();
-    Some(((variance.max(own) / n + shared).sqrt(), n - 1.0))
+    let degrees = if variance >= own { n - 1.0 } else { f64::INFINITY };
+    let components = [((variance.max(own) / n).sqrt(), degrees), (shared.sqrt(), f64::INFINITY)];
+    let u = components[0].0.hypot(components[1].0);
+    Some((u, effective_degrees_of_freedom(&components).unwrap_or(degrees)))
 }

@@ -98,11 +98,17 @@ fn timber(pieces: &[[&str; 4]]) -> Input {
 pub(crate) fn beside(code: CautionCode) -> (Input, Input) {
     let saturated = |raised, quiet| cell("mass_saturated [g]", raised, quiet);
     match code {
-        // 94.9 and 95.1 % of 23.333 cm3.
-        CautionCode::NotSaturated => saturated("32.1433", "32.1900"),
-        // 105.1 and 104.9 %.
-        CautionCode::SurfaceWater => saturated("34.5233", "34.4767"),
+        // 94.2 and 94.4 %, each ± 0.7 % of 23.333 cm3.
+        CautionCode::NotSaturated => saturated("31.98", "32.03"),
+        // 105.9 and 105.6 %, each ± 0.8 %.
+        CautionCode::SurfaceWater => saturated("34.71", "34.64"),
         CautionCode::SaltPossible => stated("pore_salinity = \"0 g/kg\"\n", ""),
+        // A true 450 % at 35 g/kg reads 387 %; with fresh water recorded nothing is in doubt.
+        CautionCode::SaltDecides => {
+            let masses = [("mass_saturated [g]", "5.6632"), ("mass_oven_dry [g]", "1.1632")];
+            let of = |to: &str| Batch::new().piece(&masses).study("pore_salinity = \"0 g/kg\"\n", to).input();
+            (of(""), of("pore_salinity = \"0 g/kg\"\n"))
+        }
         CautionCode::WaterAssumed => {
             let water = "density = \"1000 ± 1 kg/m3\"\n";
             let known = "weighing_temperature = \"20 ± 1 Cel\"\nweighing_salinity = \"0 g/kg\"\n";
