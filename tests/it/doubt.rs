@@ -260,3 +260,10 @@ fn a_shared_error_is_not_spread_by_the_degrees_of_freedom_of_the_scatter() {
     let ratio = (high - low) / content.u.unwrap();
     assert!((2.0 * 1.95..2.0 * 2.2).contains(&ratio), "{content:?}");
 }
+
+#[test]
+fn a_misspelt_key_of_the_study_file_is_answered_with_the_nearest_one() {
+    let error = Study::parse("[instruments]\nbalanse = \"0.01 g\"", "woodstate.toml").unwrap_err().to_string();
+    assert!(error.starts_with("woodstate.toml:2:1: unknown field `balanse`"), "{error}");
+    assert!(error.ends_with("Did you mean balance?"), "{error}");
+}

@@ -7,7 +7,7 @@ use std::fmt;
 use serde::{Deserialize, Deserializer};
 use toml::Spanned;
 
-use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severity};
+use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severity, near};
 use crate::quantity::{Measured, Unit};
 
 use super::Protocol;
@@ -153,7 +153,15 @@ pub(super) struct Origin<'a> {
 impl Origin<'_> {
     pub(super) fn read(&self) -> Result<StudyText> {
         toml::from_str(self.text).map_err(|error| {
-            let message = error.message().lines().collect::<Vec<_>>().join("; ");
+            let mut message = error.message().lines().collect::<Vec<_>>().join("; ");
+            // "unknown field `x`, expected one of `a`, `b`": the first name was found, the others are known.
+            let mut names = error.message().split('`').skip(1).step_by(2);
+            if let Some(found) = names.next().filter(|_| message.starts_with("unknown field")) {
+                let near = near(found, names);
+                if !near.is_empty() {
+                    message = format!("{message}. Did you mean {}?", near.join(" or "));
+                }
+            }
             self.fault(error.span().map_or(0, |span| span.start), message)
         })
     }
