@@ -2,7 +2,7 @@
 
 use crate::table::{CellOut, Column, ColumnOut, ColumnType, SheetOut, Table, Values};
 
-use super::sheets::{count, word};
+use super::cell::{count, word};
 
 /// A table as it was read: numbers in the units of its columns, a cell that could not be used as it stands in the file.
 pub(super) fn echo(table: &Table) -> SheetOut {

@@ -8,6 +8,7 @@
 //! | a folder of files | [`assessment_files`] |
 
 mod assessment;
+mod cell;
 mod echo;
 mod explanation;
 mod files;

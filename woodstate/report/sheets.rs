@@ -6,6 +6,7 @@ use crate::state::{ByQuantity, ClassReading, Piece, Timber, Value};
 use crate::study::Assessment;
 use crate::table::{CellOut, ColumnOut, SheetOut};
 
+use super::cell::{count, word};
 use super::echo::echo;
 use super::method::method;
 
@@ -256,13 +257,4 @@ fn class_cells(class: &ClassReading, assessment: &Assessment) -> Vec<CellOut> {
 fn labels(assessment: &Assessment) -> Vec<String> {
     let classes = assessment.samples.iter().find_map(|piece| piece.degradation_class.probability.as_ref());
     classes.map(|shares| shares.keys().cloned().collect()).unwrap_or_default()
-}
-
-/// A whole number as a number.
-pub(super) fn count(n: usize) -> CellOut {
-    u32::try_from(n).map_or_else(|_| CellOut::text(n.to_string()), |n| CellOut::number(f64::from(n)))
-}
-
-pub(super) fn word(text: Option<&str>) -> CellOut {
-    text.map_or(CellOut::Empty, CellOut::text)
 }
