@@ -27,7 +27,7 @@ const LAYERS: [&str; 16] = [
 const STRANGERS: [&str; 3] = ["profile", "site", "strength"];
 
 /// A foreign crate and the files or folders that may name it.
-const OWNERS: [(&str, &[&str]); 16] = [
+const OWNERS: [(&str, &[&str]); 21] = [
     ("statrs", &["numeric/distribution.rs"]),
     ("rand_chacha", &["numeric/stream.rs"]),
     ("csv", &["table/text.rs"]),
@@ -40,7 +40,12 @@ const OWNERS: [(&str, &[&str]); 16] = [
     ("toml", &["reference/source.rs", "study/parse.rs"]),
     ("serde_json", &["report/json.rs"]),
     ("comfy_table", &["report/text.rs"]),
+    ("quick_xml", &["table/sheet.rs", "table/sheet"]),
+    ("polars", &["table/frame.rs"]),
+    ("rayon", &["numeric/parallel.rs"]),
     ("clap", &["cli"]),
+    ("clap_complete", &["cli"]),
+    ("clap_mangen", &["cli"]),
     ("anstream", &["cli"]),
     ("indicatif", &["cli"]),
     ("ctrlc", &["cli"]),

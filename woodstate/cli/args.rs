@@ -5,6 +5,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::{assess, check, explain};
+
 const EXIT_CODES: &str = "\
 Exit codes:
   0    done; cautions are answers, not failures
@@ -30,63 +32,13 @@ pub struct Arguments {
 pub enum Command {
     /// Water content, densities, losses, shrinkage and class of every piece and timber
     #[command(after_help = "Example:\n  woodstate assess datasets-demo/harbour/harbour.xlsx --out state")]
-    Assess(AssessArgs),
+    Assess(assess::AssessArgs),
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(after_help = "Example:\n  woodstate check datasets-demo/messy/barge.xlsx")]
-    Check(CheckArgs),
+    Check(check::CheckArgs),
     /// The long story of a word that woodstate uses
     #[command(after_help = "Example:\n  woodstate explain not-saturated")]
-    Explain(ExplainArgs),
-}
-
-/// Arguments of `assess`.
-#[derive(Debug, Args)]
-pub struct AssessArgs {
-    /// Where from, and how to read it.
-    #[command(flatten)]
-    pub input: InputArgs,
-    /// Folder for results as workbook, delimited text and JSON
-    #[arg(long, short, value_name = "DIR")]
-    pub out: Option<PathBuf>,
-    /// Decimal mark of the delimited text that is written; "," writes ";" between cells
-    #[arg(long, value_name = "MARK", default_value = ".", value_parser = ["." , ","])]
-    pub out_decimal: String,
-    /// Replace files in the folder even if woodstate did not write them
-    #[arg(long)]
-    pub force: bool,
-    /// Seed of random draws
-    #[arg(long, value_name = "N", value_parser = seed)]
-    pub seed: Option<u64>,
-    /// Coverage of intervals, between 0 and 1
-    #[arg(long, value_name = "SHARE", value_parser = share)]
-    pub coverage: Option<f64>,
-    /// Exit with 4 if any caution was raised
-    #[arg(long)]
-    pub strict: bool,
-    /// How to show it.
-    #[command(flatten)]
-    pub common: CommonArgs,
-}
-
-/// Arguments of `check`.
-#[derive(Debug, Args)]
-pub struct CheckArgs {
-    /// Where from, and how to read it.
-    #[command(flatten)]
-    pub input: InputArgs,
-    /// How to show it.
-    #[command(flatten)]
-    pub common: CommonArgs,
-}
-
-/// Arguments of `explain`.
-#[derive(Debug, Args)]
-pub struct ExplainArgs {
-    /// The word, such as not-saturated, max_water_content or assess
-    pub word: String,
-    /// How to show it.
-    #[command(flatten)]
-    pub common: CommonArgs,
+    Explain(explain::ExplainArgs),
 }
 
 /// Where from, and how to read it.
@@ -156,11 +108,13 @@ impl Arguments {
     }
 }
 
-fn seed(text: &str) -> Result<u64, String> {
+/// A seed.
+pub fn seed(text: &str) -> Result<u64, String> {
     text.parse().map_err(|_| format!("a whole number from 0 to {}", u64::MAX))
 }
 
-fn share(text: &str) -> Result<f64, String> {
+/// A share of a whole.
+pub fn share(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(share) if share > 0.0 && share < 1.0 => Ok(share),
         _ => Err("a number between 0 and 1, such as 0.95".to_owned()),

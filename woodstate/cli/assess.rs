@@ -1,13 +1,45 @@
 //! `woodstate assess`.
 
+use std::path::PathBuf;
+
+use clap::Args;
 use woodstate::error::{FindingCode, Severity};
 use woodstate::report::{assessment_files, assessment_plain, assessment_view, findings_view};
 use woodstate::study::{Assessment, assess};
 use woodstate::table::{FileOut, Overwrite, TextStyle, write_all};
 
-use crate::args::AssessArgs;
+use crate::args::{CommonArgs, InputArgs, seed, share};
 use crate::output::{Ending, Output};
 use crate::{Outcome, input, progress};
+
+/// Arguments of `assess`.
+#[derive(Debug, Args)]
+pub struct AssessArgs {
+    /// Where from, and how to read it.
+    #[command(flatten)]
+    pub input: InputArgs,
+    /// Folder for results as workbook, delimited text and JSON
+    #[arg(long, short, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Decimal mark of the delimited text that is written; "," writes ";" between cells
+    #[arg(long, value_name = "MARK", default_value = ".", value_parser = ["." , ","])]
+    pub out_decimal: String,
+    /// Replace files in the folder even if woodstate did not write them
+    #[arg(long)]
+    pub force: bool,
+    /// Seed of random draws
+    #[arg(long, value_name = "N", value_parser = seed)]
+    pub seed: Option<u64>,
+    /// Coverage of intervals, between 0 and 1
+    #[arg(long, value_name = "SHARE", value_parser = share)]
+    pub coverage: Option<f64>,
+    /// Exit with 4 if any caution was raised
+    #[arg(long)]
+    pub strict: bool,
+    /// How to show it.
+    #[command(flatten)]
+    pub common: CommonArgs,
+}
 
 /// Reads, assesses, shows, writes.
 pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {

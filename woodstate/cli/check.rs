@@ -1,11 +1,23 @@
 //! `woodstate check`.
 
+use clap::Args;
 use woodstate::report::{checkup_plain, checkup_view};
 use woodstate::study::check;
 
-use crate::args::CheckArgs;
+use crate::args::{CommonArgs, InputArgs};
 use crate::output::{Ending, Output};
 use crate::{Outcome, input, progress};
+
+/// Arguments of `check`.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// Where from, and how to read it.
+    #[command(flatten)]
+    pub input: InputArgs,
+    /// How to show it.
+    #[command(flatten)]
+    pub common: CommonArgs,
+}
 
 /// Reads, checks, shows.
 pub fn run(arguments: &CheckArgs, output: &Output) -> Outcome {
