@@ -5,6 +5,7 @@ mod draw;
 mod formula;
 mod piece;
 mod slope;
+mod together;
 
 use serde_json::Value;
 use woodstate::quantity::Jet;

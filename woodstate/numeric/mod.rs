@@ -24,10 +24,13 @@ mod distribution;
 mod elementary;
 mod matrix;
 mod montecarlo;
+mod parallel;
+mod program;
 mod propagation;
 mod spread;
 mod stream;
 mod summary;
+mod tape;
 #[cfg(test)]
 mod tests;
 mod watch;
@@ -40,6 +43,8 @@ pub use matrix::Matrix;
 pub use montecarlo::{
     Interval, Sample, Settled, agrees_with_linear, joint, numerical_tolerance, simulate, simulate_to,
 };
+pub use parallel::{available_threads, map_ordered};
+pub use program::{BLOCK, Lane, Program, Run};
 pub use propagation::{
     coverage_factor, effective_degrees_of_freedom, gradient, independent_variance, propagate, second_order_variance,
     variance,
@@ -47,4 +52,5 @@ pub use propagation::{
 pub use spread::{JointNormal, Spread};
 pub use stream::{Stream, key_of};
 pub use summary::{mean, median, quantile, sd, sum, variance as variance_of};
+pub use tape::{Tape, Traced};
 pub use watch::{Progress, Watch};

@@ -30,8 +30,19 @@ pub trait Number:
     /// A number without uncertainty.
     fn exact(value: f64) -> Self;
 
-    /// The plain value.
+    /// The plain value. A formula asks with [`is_above`](Self::is_above) or [`is_finite`](Self::is_finite) instead, so that
+    /// what it decided can be checked again for another piece.
     fn value(self) -> f64;
+
+    /// Whether the value is above another; never, where one of them is not a number.
+    fn is_above(self, other: Self) -> bool {
+        self.value() > other.value()
+    }
+
+    /// Whether the value is finite.
+    fn is_finite(self) -> bool {
+        self.value().is_finite()
+    }
 
     /// The square root.
     #[must_use]

@@ -50,8 +50,26 @@ impl<N: Number> Derived<N> {
         Route::TO_BASIC_DENSITY.into_iter().zip(self.impossible).filter_map(|(route, value)| Some((route, value?)))
     }
 
+    /// Two ways to one quantity that must agree: the first of the measured routes and each other.
+    ///
+    /// Without drying, and from the water content, a piece is taken as saturated: beside a density from its dry mass the
+    /// saturation says what there is to say.
+    pub(super) fn rivals(&self) -> impl Iterator<Item = [N; 2]> {
+        let is_measured =
+            |route: Route| matches!(route, Route::Displaced | Route::Immersed | Route::Geometric | Route::Stated);
+        let pairs = |mut values: Vec<N>| {
+            let others = values.split_off(values.len().min(1));
+            let first = values.pop();
+            others.into_iter().filter_map(move |other| Some([first?, other]))
+        };
+        let measured = self.densities().filter(|(route, _)| is_measured(*route)).map(|(_, value)| value);
+        let is_direct = |route: Route| matches!(route, Route::Weighed | Route::Stated);
+        let direct = self.water_contents().filter(|(route, _)| is_direct(*route)).map(|(_, value)| value);
+        pairs(measured.collect()).chain(pairs(direct.collect()))
+    }
+
     pub(super) fn set(&mut self, quantity: Quantity, value: Option<N>, route: Route) {
-        if let Some(value) = value.filter(|value| value.value().is_finite()) {
+        if let Some(value) = value.filter(|value| value.is_finite()) {
             self.values[quantity as usize] = Some((value, route));
         }
     }
@@ -81,6 +99,7 @@ pub(super) fn both<N: Number>(a: Option<N>, b: Option<N>, formula: impl FnOnce(N
 }
 
 pub(super) fn possible_density<N: Number>(density: N, wall: Option<N>) -> Option<N> {
-    let highest = wall.map_or(f64::INFINITY, Number::value);
-    (density.value() > 0.0 && density.value() < highest).then_some(density)
+    let is_below_wall = wall.is_none_or(|wall| wall.is_above(density));
+    let is_possible = density.is_finite() && density.is_above(N::exact(0.0)) && is_below_wall;
+    is_possible.then_some(density)
 }

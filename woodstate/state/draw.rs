@@ -6,24 +6,27 @@ use crate::quantity::Quantity;
 
 use super::{Cause, Propagated, Propagation, Readings, Route, Rules, Shape, Value, derive};
 
-/// The quantities that bend within their uncertainty.
+/// Of a formula such as 1/x the second-order term over u is u/x, so small relative uncertainties need no look.
+pub(super) fn is_wide(value: f64, u: f64, share: f64) -> bool {
+    u > 0.5 * share * value.abs()
+}
+
+/// Those of some quantities that bend within their uncertainty.
 ///
 /// The second-order term is compared with `u`; a quantity that becomes impossible one standard uncertainty away bends too.
-pub(super) fn bent(results: &Propagated, readings: &Readings, rules: &Rules<'_>, how: &Propagation) -> Vec<Quantity> {
-    let share = |quantity: Quantity| match quantity {
-        Quantity::ResidualBasicDensity | Quantity::LossOfWoodSubstance | Quantity::SoundMaxWaterContent
-            if quantity != how.ruling =>
-        {
-            how.second_order_share_compared
-        }
-        _ => how.second_order_share,
-    };
-    // Of a formula such as 1/x the term over u is u/x, so small relative uncertainties need no look.
+pub(super) fn bent_among(
+    quantities: &[Quantity],
+    results: &Propagated,
+    readings: &Readings,
+    rules: &Rules<'_>,
+    how: &Propagation,
+) -> Vec<Quantity> {
+    let share = |quantity| how.share(quantity);
     let is_wide = |quantity: &Quantity| {
         let value = results.values.of(*quantity);
-        value.is_some_and(|value| value.u.is_some_and(|u| u > 0.5 * share(*quantity) * value.value.abs()))
+        value.is_some_and(|value| value.u.is_some_and(|u| is_wide(value.value, u, share(*quantity))))
     };
-    let wide: Vec<Quantity> = Quantity::ALL.iter().copied().filter(is_wide).collect();
+    let wide: Vec<Quantity> = quantities.iter().copied().filter(is_wide).collect();
     if wide.is_empty() {
         return wide;
     }

@@ -10,6 +10,7 @@
 //! Not here: depth profiles (`profile`), groups (`site`), strength.
 
 mod cause;
+mod columns;
 mod degradation_class;
 mod derive;
 mod derived;
@@ -17,7 +18,9 @@ mod draw;
 mod options;
 mod propagate;
 mod readings;
+mod results;
 mod route;
+mod together;
 mod value;
 mod weighed;
 
@@ -68,6 +71,7 @@ pub use water_density::*;
 #[cfg(feature = "table")]
 pub use assess::{State, UsedReference, assess};
 pub use cause::Cause;
+pub use columns::{ColumnUncertainty, RUN, ReadingColumn, propagate_columns};
 pub use degradation_class::{ClassReading, Doubt};
 pub use derive::derive;
 pub use derived::{Derived, Rules};
@@ -76,6 +80,7 @@ pub use options::{Instruments, OutsideScope, StateOptions, StatedReference, Volu
 pub use piece::{Condition, Piece, Routes, Status};
 pub use propagate::{Parts, Propagated, Propagation, propagate};
 pub use readings::{Reading, Readings, Shape};
+pub use results::Results;
 pub use route::Route;
 #[cfg(feature = "table")]
 pub use timber::{Timber, Worst};

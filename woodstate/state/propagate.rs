@@ -4,7 +4,7 @@ use crate::error::Result;
 use crate::numeric::{Sample, normal_quantile};
 use crate::quantity::{Jet, Number, Quantity};
 
-use super::draw::{bent, draw};
+use super::draw::{bent_among, draw};
 use super::{ByQuantity, Cause, Derived, Readings, Route, Rules, Value, derive};
 
 /// How uncertainty is propagated.
@@ -102,19 +102,56 @@ pub fn propagate(
     name: &str,
     taxon: &str,
 ) -> Result<Propagated> {
-    const FEW: usize = 16;
-    let uncertain = readings.entries().iter().flatten().filter(|reading| reading.u != Some(0.0)).count();
-    let factor = normal_quantile(0.5 + how.coverage / 2.0)?;
-    let mut results = if uncertain <= FEW {
-        linear::<FEW>(readings, rules, how, factor)
-    } else {
-        linear::<{ Cause::COUNT }>(readings, rules, how, factor)
-    };
-    let bent = bent(&results, readings, rules, how);
+    let mut results = linear_of(readings, rules, how)?;
+    let bent = bent_among(Quantity::ALL, &results, readings, rules, how);
     if !bent.is_empty() {
         draw(&mut results, &bent, readings, rules, how, name, taxon)?;
     }
     Ok(results)
+}
+
+/// Results with first-order uncertainty.
+pub(super) fn linear_of(readings: &Readings, rules: &Rules<'_>, how: &Propagation) -> Result<Propagated> {
+    const FEW: usize = 16;
+    let uncertain = readings.entries().iter().flatten().filter(|reading| reading.u != Some(0.0)).count();
+    let factor = how.factor()?;
+    Ok(if uncertain <= FEW {
+        linear::<FEW>(readings, rules, how, factor)
+    } else {
+        linear::<{ Cause::COUNT }>(readings, rules, how, factor)
+    })
+}
+
+impl Propagation {
+    /// Half an interval over the standard uncertainty.
+    ///
+    /// # Errors
+    /// A coverage outside 0 to 1.
+    pub(super) fn factor(&self) -> Result<f64> {
+        normal_quantile(0.5 + self.coverage / 2.0)
+    }
+
+    /// Share of `u` that the second-order term of a quantity may reach.
+    pub(super) fn share(&self, quantity: Quantity) -> f64 {
+        match quantity {
+            Quantity::ResidualBasicDensity | Quantity::LossOfWoodSubstance | Quantity::SoundMaxWaterContent
+                if quantity != self.ruling =>
+            {
+                self.second_order_share_compared
+            }
+            _ => self.second_order_share,
+        }
+    }
+
+    /// Whether two routes to one quantity differ by more than their uncertainty allows; where it is unknown, by more than
+    /// a stated share.
+    pub(super) fn disagrees(&self, first: f64, difference: f64, u: Option<f64>) -> bool {
+        let limit = match u {
+            Some(u) => self.disagreement * u,
+            None => self.disagreement_share * first.abs(),
+        };
+        difference.abs() > limit
+    }
 }
 
 /// The causes with an uncertainty, each with a place among the derivatives.
@@ -162,7 +199,10 @@ fn linear<const N: usize>(readings: &Readings, rules: &Rules<'_>, how: &Propagat
     };
     results.water_contents = derived.water_contents().map(|route| reported(Quantity::MaxWaterContent, route)).collect();
     results.densities = derived.densities().map(|route| reported(Quantity::BasicDensity, route)).collect();
-    results.routes_disagree = slots.disagree(&derived, how);
+    results.routes_disagree = derived.rivals().any(|[first, other]| {
+        let difference = first - other;
+        how.disagrees(first.value, difference.value, slots.parts(&difference).map(|parts| parts.u()))
+    });
     results.impossible = derived.impossible().collect();
     results
 }
@@ -181,30 +221,6 @@ impl<const N: usize> Slots<N> {
             }
         }
         Some(parts)
-    }
-
-    /// Whether two routes to one quantity differ by more than their uncertainty allows; where it is unknown, by more than
-    /// a stated share.
-    fn disagree(&self, derived: &Derived<Jet<N>>, how: &Propagation) -> bool {
-        // Without drying, and from the water content, a piece is taken as saturated: beside a density from its dry mass the
-        // saturation says what there is to say.
-        let is_measured =
-            |route: &Route| matches!(route, Route::Displaced | Route::Immersed | Route::Geometric | Route::Stated);
-        let is_apart = |first: Jet<N>, other: Jet<N>| {
-            let difference = first - other;
-            let limit = match self.parts(&difference) {
-                Some(parts) => how.disagreement * parts.u(),
-                None => how.disagreement_share * first.value.abs(),
-            };
-            difference.value.abs() > limit
-        };
-        let mut densities = derived.densities().filter(|(route, _)| is_measured(route));
-        let density = densities.next();
-        let mut contents =
-            derived.water_contents().filter(|(route, _)| matches!(route, Route::Weighed | Route::Stated));
-        let content = contents.next();
-        density.is_some_and(|(_, first)| densities.any(|(_, other)| is_apart(first, other)))
-            || content.is_some_and(|(_, first)| contents.any(|(_, other)| is_apart(first, other)))
     }
 }
 

@@ -56,7 +56,7 @@ pub fn water_density<N: Number>(temperature: N, salinity: N, water: &WaterCoeffi
     let c = salinity * salinity * water.saline_second;
     let density = fresh_water_density(temperature, water) + a + c;
     // S^1.5 has no slope at 0 that a derivative could use, and nothing to add there.
-    if salinity.value() > 0.0 {
+    if salinity.is_above(N::exact(0.0)) {
         density + polynomial(t, &water.saline_three_halves) * salinity * salinity.sqrt()
     } else {
         density

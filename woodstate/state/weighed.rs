@@ -47,7 +47,7 @@ impl<N: Number> Weighed<N> {
         let dry = match saturated {
             Some(saturated) => dried.map(|dried| mass_without_salt(dried, saturated, pore_salinity)),
             // Without the saturated mass the salt in the dry mass is unknown, unless there is none.
-            None => dried.filter(|_| of(Cause::PoreSalinity).is_none_or(|salinity| salinity.value() <= 0.0)),
+            None => dried.filter(|_| of(Cause::PoreSalinity).is_none_or(|salinity| !salinity.is_above(zero))),
         };
         let hung = calibrated(Cause::MassImmersed).map(|mass| match calibrated(Cause::MassSinkerImmersed) {
             Some(sinker) => mass - sinker,
@@ -92,7 +92,7 @@ impl<N: Number> Weighed<N> {
         let stated = stated.or(of(Cause::WaterContentDryBasis)).or(of(Cause::WaterContentWetBasis).map(dry_basis));
         let measured = both(self.dry, self.displaced.or(self.immersed).or(self.geometric), basic_density);
         [weighed, stated, self.undried(wall).and_then(from_density), measured.and_then(from_density)]
-            .map(|content| content.filter(|content| content.value() >= 0.0 && content.value().is_finite()))
+            .map(|content| content.filter(|content| content.is_finite() && !N::exact(0.0).is_above(*content)))
     }
 
     /// Density by every route, the impossible ones among them.
