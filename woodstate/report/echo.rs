@@ -65,7 +65,7 @@ impl<'a> Echoed<'a> {
                 }
                 cells
             }
-            Values::Texts(texts) => vec![word(texts[row].as_deref().or_else(|| table.unused(row, name)))],
+            Values::Texts(texts) => vec![word(texts.get(row).or_else(|| table.unused(row, name)))],
         }
     }
 }

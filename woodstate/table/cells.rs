@@ -39,13 +39,13 @@ impl Reader<'_> {
             Target::Value(spec, Some(unit)) => {
                 (spec.name.to_owned(), Values::Numbers(self.numbers(column, spec, *unit)))
             }
-            Target::Value(spec, None) => (spec.name.to_owned(), Values::Texts(self.texts(column, Some(spec)))),
+            Target::Value(spec, None) => (spec.name.to_owned(), Values::Texts(self.texts(column, Some(spec)).into())),
             Target::Other if column.header.is_empty() => return,
             // A column that is not used keeps its header and loses a name that a formula would find.
             Target::Other if self.table.kind().column(&column.header).is_some() => {
-                (String::new(), Values::Texts(self.texts(column, None)))
+                (String::new(), Values::Texts(self.texts(column, None).into()))
             }
-            Target::Other => (column.header.clone(), Values::Texts(self.texts(column, None))),
+            Target::Other => (column.header.clone(), Values::Texts(self.texts(column, None).into())),
             Target::Uncertainty(..) => return,
         };
         self.table.push(Column { name, header: column.header.clone(), place: column.place, values });

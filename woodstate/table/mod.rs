@@ -29,6 +29,7 @@ mod sheet;
 #[allow(clippy::module_inception, reason = "the table is the noun of this layer")]
 mod table;
 mod text;
+mod texts;
 mod workbook;
 
 pub use batch::{Batch, batch_of, read_batch};
@@ -43,4 +44,5 @@ pub use schema::{ColumnSpec, ColumnType, TableKind};
 pub use sheet::{Limits, read_sheet, sheet_names};
 pub use table::{Origin, RowState, Table};
 pub use text::{TextOptions, TextSheet, TextStyle, read_text, write_text};
+pub use texts::Texts;
 pub use workbook::{CellOut, ColumnOut, SheetOut, write_workbook};
