@@ -12,6 +12,7 @@
 //! [`Quantity`](crate::quantity::Quantity).
 //! Not here: anything that knows wood.
 
+mod assembly;
 mod batch;
 mod cells;
 mod column;
@@ -20,6 +21,7 @@ mod file;
 mod grid;
 mod header;
 mod ingest;
+mod intake;
 mod mapping;
 mod naming;
 mod number;

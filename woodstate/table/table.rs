@@ -160,6 +160,23 @@ impl Table {
         }
     }
 
+    /// Adds the rows of another part and gives its columns back, which are the caller's to add.
+    pub(super) fn append(&mut self, part: Self) -> Vec<Column> {
+        let base = self.n_rows();
+        self.row_numbers.extend(part.row_numbers);
+        self.states.extend(part.states);
+        self.unused.extend(part.unused.into_iter().map(|(row, cells)| (base + row, cells)));
+        part.columns
+    }
+
+    pub(super) fn set_origin(&mut self, origin: Origin) {
+        self.origin = origin;
+    }
+
+    pub(super) fn columns_mut(&mut self) -> &mut [Column] {
+        &mut self.columns
+    }
+
     pub(super) fn push(&mut self, column: Column) {
         self.columns.push(column);
     }
@@ -168,11 +185,6 @@ impl Table {
         if !text.is_empty() {
             self.unused.entry(row).or_default().insert(column.into(), text);
         }
-    }
-
-    /// What was found out about the way of reading, for the report.
-    pub(super) fn note_reading(&mut self, text: String) {
-        self.origin.reading.push(text);
     }
 
     /// Takes the name of a column away: it travels along and no formula finds it.
