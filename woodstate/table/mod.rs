@@ -6,7 +6,7 @@
 //! | cells as they stand there, nothing interpreted | [`read_text`], [`read_sheet`], [`Grid`] |
 //! | typed columns with units; a finding for every cell that cannot be used | [`ingest`], [`Table`] |
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
-//! | sheets out | [`write_text`], [`write_workbook`], [`write_all`] |
+//! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_all`] |
 //!
 //! The columns and their words stand in [`TableKind::columns`], the derived quantities in
 //! [`Quantity`](crate::quantity::Quantity).
@@ -36,7 +36,7 @@ mod workbook;
 
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
-pub use file::{FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
+pub use file::{FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
 pub use ingest::ingest;
@@ -45,6 +45,6 @@ pub use options::{ReadOptions, TableOptions};
 pub use schema::{ColumnSpec, ColumnType, TableKind};
 pub use sheet::{Limits, read_sheet, sheet_names};
 pub use table::{Origin, RowState, Table};
-pub use text::{TextOptions, TextSheet, TextStyle, read_text, write_text};
+pub use text::{TextOptions, TextSheet, TextStyle, read_text, stream_text, write_text};
 pub use texts::Texts;
 pub use workbook::{CellOut, ColumnOut, SheetOut, write_workbook};

@@ -21,7 +21,7 @@ use sniff::sniff;
 use split::{Splitter, Torn};
 
 pub(super) use chunk::{Chunk, first_fault, grid_of, head};
-pub use format::{TextStyle, write_text};
+pub use format::{TextStyle, stream_text, write_text};
 
 /// How a text is to be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
