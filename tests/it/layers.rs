@@ -30,7 +30,7 @@ const STRANGERS: [&str; 3] = ["profile", "site", "strength"];
 const OWNERS: [(&str, &[&str]); 21] = [
     ("statrs", &["numeric/distribution.rs"]),
     ("rand_chacha", &["numeric/stream.rs"]),
-    ("csv", &["table/text.rs"]),
+    ("zmij", &["table/text"]),
     ("encoding_rs", &["table/text.rs"]),
     ("calamine", &["table/sheet.rs", "table/sheet"]),
     ("zip", &["table/sheet.rs", "table/sheet"]),

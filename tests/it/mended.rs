@@ -20,7 +20,7 @@ const HEAD: &str = "sample,mass_saturated [g],mass_oven_dry [g]";
 fn written(assessment: &Assessment, name: &str) -> String {
     let style = TextStyle { delimiter: ',', decimal: Decimal::Point };
     let files = assessment_files(assessment, style).unwrap();
-    String::from_utf8(files.into_iter().find(|file| file.name == name).unwrap().bytes).unwrap()
+    String::from_utf8(files.into_iter().find(|file| file.name == name).unwrap().bytes().unwrap()).unwrap()
 }
 
 fn said(assessment: &Assessment, code: FindingCode) -> Vec<String> {
@@ -164,7 +164,7 @@ fn counts_and_row_numbers_are_numbers_in_the_workbook() {
     let csv = format!("{HEAD},timber,charring\nK1,5,1,B1,partal\n");
     let style = TextStyle { delimiter: ',', decimal: Decimal::Point };
     let files = assessment_files(&assessed(&csv, ""), style).unwrap();
-    let book = &files.iter().find(|file| file.name == "assess.xlsx").unwrap().bytes;
+    let book = &files.iter().find(|file| file.name == "assess.xlsx").unwrap().bytes().unwrap();
     for (sheet, heads) in [
         ("timbers", ["pieces", "cores"].as_slice()),
         ("findings", ["row", "count"].as_slice()),

@@ -1,5 +1,6 @@
 //! Files as people have them: each trap is read right or refused with its place, never read wrong.
 
+mod chunk;
 mod sheet;
 
 use woodstate::error::ErrorKind;

@@ -114,7 +114,7 @@ fn a_piece_of_unknown_depth_enters_no_mean_and_may_be_the_worst() {
 #[test]
 fn what_pieces_share_does_not_average_out() {
     let columns = |n: usize| {
-        let texts = |text: &str| Values::Texts(vec![Some(text.to_owned()); n]);
+        let texts = |text: &str| Values::Texts(vec![Some(text.to_owned()); n].into());
         let numbers = |value: f64| Values::Numbers(Numbers::from_values(vec![Some(value); n]));
         let names = Values::Texts((0..n).map(|row| Some(format!("S{row}"))).collect());
         let cores = Values::Texts((0..n).map(|row| Some(format!("K{row}"))).collect());
@@ -146,13 +146,13 @@ fn what_pieces_share_does_not_average_out() {
 
 #[test]
 fn a_timber_without_samples_is_listed() {
-    let names = Values::Texts(vec![Some("B01".to_owned()), Some("B02".to_owned())]);
+    let names = Values::Texts(vec![Some("B01".to_owned()), Some("B02".to_owned())].into());
     let timbers = Table::from_columns(TableKind::Timbers, vec![("timber".to_owned(), names)]).unwrap();
     let samples = Table::from_columns(
         TableKind::Samples,
         vec![
-            ("sample".to_owned(), Values::Texts(vec![Some("S".to_owned())])),
-            ("timber".to_owned(), Values::Texts(vec![Some("B01".to_owned())])),
+            ("sample".to_owned(), Values::Texts(vec![Some("S".to_owned())].into())),
+            ("timber".to_owned(), Values::Texts(vec![Some("B01".to_owned())].into())),
             ("max_water_content".to_owned(), Values::Numbers(Numbers::from_values([Some(300.0)]))),
         ],
     )

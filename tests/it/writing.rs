@@ -1,5 +1,8 @@
 //! What is written reads back unchanged, runs nowhere as a formula, and replaces nothing that is not ours.
 
+mod system;
+mod text;
+
 use std::fs;
 use std::path::Path;
 
@@ -34,18 +37,17 @@ use woodstate::table::write_workbook;
 const POINT: TextStyle = TextStyle { delimiter: ',', decimal: Decimal::Point };
 const COMMA: TextStyle = TextStyle { delimiter: ';', decimal: Decimal::Comma };
 
-fn sheet(cells: Vec<CellOut>) -> SheetOut {
-    let mut sheet = SheetOut::new("results", (0..cells.len()).map(|n| ColumnOut::new(format!("column {n}"))).collect());
-    sheet.rows.push(cells);
-    sheet
+fn sheet(cells: Vec<CellOut<'_>>) -> SheetOut<'_> {
+    let columns = (0..cells.len()).map(|n| ColumnOut::new(format!("column {n}"))).collect();
+    SheetOut::of_rows("results", columns, vec![cells])
 }
 
-fn through_text(sheet: &SheetOut, style: TextStyle) -> Grid {
+fn through_text(sheet: &SheetOut<'_>, style: TextStyle) -> Grid {
     let options = TextOptions { delimiter: Some(style.delimiter), ..TextOptions::default() };
     read_text(&write_text(sheet, style).unwrap(), "out.csv", &options).unwrap().grid
 }
 
-fn through_workbook(sheet: &SheetOut) -> Grid {
+fn through_workbook(sheet: &SheetOut<'_>) -> Grid {
     let bytes = write_workbook(std::slice::from_ref(sheet), "out.xlsx").unwrap();
     read_sheet(&bytes, "out.xlsx", None, &Limits::default()).unwrap()
 }
@@ -132,7 +134,7 @@ fn workbooks_have_the_same_bytes_in_every_run() {
 fn sheet_names_are_made_to_fit() {
     let long = "a".repeat(40);
     let wanted = ["a/b:c", "A_B_C", "", "History", long.as_str(), long.as_str()];
-    let sheets = wanted.map(|name| SheetOut::new(name, vec![ColumnOut::new("x")]));
+    let sheets = wanted.map(|name| SheetOut::of_rows(name, vec![ColumnOut::new("x")], Vec::new()));
     let bytes = write_workbook(&sheets, "out.xlsx").unwrap();
     let names = sheet_names(&bytes, "out.xlsx", &Limits::default()).unwrap();
     let (full, second) = ("a".repeat(31), format!("{} (2)", "a".repeat(27)));
@@ -177,7 +179,7 @@ fn a_damaged_list_of_written_files_protects_every_file() {
 fn files_are_written_together_or_not_at_all() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("b.csv"), b"mine").unwrap();
-    let files = [FileOut { name: "a.csv", bytes: b"1" }, FileOut { name: "b.csv", bytes: b"2" }];
+    let files = [FileOut::bytes("a.csv", b"1"), FileOut::bytes("b.csv", b"2")];
     assert!(would_overwrite(
         write_all(folder.path(), &files, Overwrite::IfOurs).map(drop),
         &folder.path().join("b.csv")
@@ -204,7 +206,7 @@ fn the_list_of_written_files_has_the_form_of_checksum_tools() {
 fn names_that_leave_the_folder_are_refused() {
     let folder = tempfile::tempdir().unwrap();
     for name in ["../out.csv", "a/b.csv", "c:x", "", "..", LEDGER] {
-        let error = write_all(folder.path(), &[FileOut { name, bytes: b"1" }], Overwrite::Force).unwrap_err();
+        let error = write_all(folder.path(), &[FileOut::bytes(name, b"1")], Overwrite::Force).unwrap_err();
         assert!(matches!(error.kind(), ErrorKind::File { doing: "write", .. }), "{name}");
     }
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);

@@ -1,5 +1,6 @@
 //! `woodstate assess`.
 
+use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
@@ -56,8 +57,10 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
         let decimal = input::mark(&arguments.out_decimal);
         let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
         let files = assessment_files(&assessment, TextStyle { delimiter, decimal })?;
+        let threads = study.read.n_threads();
+        let bodies: Vec<_> = files.iter().map(|file| move |out: &mut dyn Write| file.write(threads, out)).collect();
         let files: Vec<FileOut<'_>> =
-            files.iter().map(|file| FileOut { name: &file.name, bytes: &file.bytes }).collect();
+            files.iter().zip(&bodies).map(|(file, body)| FileOut::stream(&file.name, body)).collect();
         let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
         let removed = write_all(folder, &files, overwrite)?;
         let names: Vec<&str> = files.iter().map(|file| file.name).collect();

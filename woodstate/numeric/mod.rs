@@ -16,8 +16,9 @@
 //! | the same from random draws | [`Sample::share_between`] |
 //! | inputs that vary together | [`Matrix`] as covariance, [`JointNormal`] for draws |
 //! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |
+//! | the same work on many items, on several threads | [`map_ordered`] |
 //!
-//! Deliberately not here: fitting, linear algebra beyond a small covariance, threads.
+//! Deliberately not here: fitting, linear algebra beyond a small covariance.
 
 mod check;
 mod distribution;
@@ -43,7 +44,7 @@ pub use matrix::Matrix;
 pub use montecarlo::{
     Interval, Sample, Settled, agrees_with_linear, joint, numerical_tolerance, simulate, simulate_to,
 };
-pub use parallel::{available_threads, map_ordered};
+pub use parallel::map_ordered;
 pub use program::{BLOCK, Lane, Program, Run};
 pub use propagation::{
     coverage_factor, effective_degrees_of_freedom, gradient, independent_variance, propagate, second_order_variance,

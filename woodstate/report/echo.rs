@@ -5,7 +5,7 @@ use crate::table::{CellOut, Column, ColumnOut, ColumnType, SheetOut, Table, Valu
 use super::cell::{count, word};
 
 /// A table as it was read: numbers in the units of its columns, a cell that could not be used as it stands in the file.
-pub(super) fn echo(table: &Table) -> SheetOut {
+pub(super) fn echo(table: &Table) -> SheetOut<'_> {
     let mut columns = vec![ColumnOut::new("row")];
     let echoed: Vec<Echoed<'_>> = table.columns().iter().map(|column| Echoed::of(table, column)).collect();
     for column in &echoed {
@@ -16,15 +16,12 @@ pub(super) fn echo(table: &Table) -> SheetOut {
         "samples" => "input".to_owned(),
         other => format!("input {other}"),
     };
-    let mut sheet = SheetOut::new(name, columns);
-    for row in 0..table.n_rows() {
-        let mut cells = vec![count(table.row_number(row))];
+    SheetOut::made(name, columns, table.n_rows(), move |row, cells| {
+        cells.push(count(table.row_number(row)));
         for column in &echoed {
-            cells.extend(column.cells(table, row));
+            column.put(table, row, cells);
         }
-        sheet.rows.push(cells);
-    }
-    sheet
+    })
 }
 
 /// A column of the file in the echo, with one of uncertainties where there are any.
@@ -35,7 +32,7 @@ struct Echoed<'a> {
 }
 
 impl<'a> Echoed<'a> {
-    fn of(table: &Table, column: &'a Column) -> Self {
+    fn of(table: &'a Table, column: &'a Column) -> Self {
         let spec = table.kind().column(&column.name);
         let u = format!("u({})", column.name);
         let (header, header_of_u) = match (spec.map(|spec| spec.holds), &column.values) {
@@ -54,18 +51,17 @@ impl<'a> Echoed<'a> {
         Self { column, header, header_of_u }
     }
 
-    fn cells(&self, table: &Table, row: usize) -> Vec<CellOut> {
+    fn put(&self, table: &'a Table, row: usize, cells: &mut Vec<CellOut<'a>>) {
         let name = &self.column.name;
         match &self.column.values {
             Values::Numbers(numbers) => {
                 let as_typed = |name: &str| word(table.unused(row, name));
-                let mut cells = vec![numbers.value(row).map_or_else(|| as_typed(name), CellOut::number)];
+                cells.push(numbers.value(row).map_or_else(|| as_typed(name), CellOut::number));
                 if self.header_of_u.is_some() {
                     cells.push(numbers.u(row).map_or_else(|| as_typed(&format!("u({name})")), CellOut::number));
                 }
-                cells
             }
-            Values::Texts(texts) => vec![word(texts[row].as_deref().or_else(|| table.unused(row, name)))],
+            Values::Texts(texts) => cells.push(word(texts.get(row).or_else(|| table.unused(row, name)))),
         }
     }
 }

@@ -1,40 +1,70 @@
 //! An outcome as files: one workbook, and each of its sheets as delimited text.
 
+use std::io::Write;
+
 use crate::error::Result;
 use crate::study::Assessment;
-use crate::table::{TextStyle, write_text, write_workbook};
+use crate::table::{SheetOut, TextStyle, file_error, stream_text, write_workbook};
 
-use super::json::json;
+use super::json::json_into;
 use super::sheets::sheets;
 
-/// A file of a report.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ReportFile {
+/// A file of a report, made when it is written.
+#[derive(Debug)]
+pub struct ReportFile<'a> {
     /// Its name.
     pub name: String,
-    /// Its content.
-    pub bytes: Vec<u8>,
+    body: Body<'a>,
+}
+
+#[derive(Debug)]
+enum Body<'a> {
+    Json(&'a Assessment),
+    Bytes(Vec<u8>),
+    Text(SheetOut<'a>, TextStyle),
+}
+
+impl ReportFile<'_> {
+    /// Writes its content, made on so many threads.
+    ///
+    /// # Errors
+    /// What the system says of `out`.
+    pub fn write(&self, threads: usize, out: &mut dyn Write) -> Result<()> {
+        match &self.body {
+            Body::Json(assessment) => json_into(assessment, out),
+            Body::Bytes(bytes) => out.write_all(bytes).map_err(|error| file_error(&self.name, "write", error)),
+            Body::Text(sheet, style) => stream_text(sheet, *style, threads, out),
+        }
+    }
+
+    /// Its content; [`write`](Self::write) does not hold it at once.
+    ///
+    /// # Errors
+    /// None that is known.
+    pub fn bytes(&self) -> Result<Vec<u8>> {
+        let mut bytes = Vec::new();
+        self.write(1, &mut bytes)?;
+        Ok(bytes)
+    }
 }
 
 /// The files of `assess --out DIR`: `assess.xlsx`, `assess.json`, and a `.csv` a sheet.
 ///
 /// # Errors
 /// A text longer than a workbook holds.
-pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec<ReportFile>> {
+pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec<ReportFile<'_>>> {
     let mut sheets = sheets(assessment);
     for sheet in sheets.iter_mut().filter(|sheet| sheet.name == "results") {
         sheet.keeps_first_column = true;
     }
     let workbook = write_workbook(&sheets, "assess.xlsx")?;
     let mut files = vec![
-        ReportFile { name: "assess.json".to_owned(), bytes: json(assessment)?.into_bytes() },
-        ReportFile { name: "assess.xlsx".to_owned(), bytes: workbook },
+        ReportFile { name: "assess.json".to_owned(), body: Body::Json(assessment) },
+        ReportFile { name: "assess.xlsx".to_owned(), body: Body::Bytes(workbook) },
     ];
-    for sheet in &sheets {
-        files.push(ReportFile {
-            name: format!("{}.csv", sheet.name.replace(' ', "_")),
-            bytes: write_text(sheet, style)?,
-        });
+    for sheet in sheets {
+        let name = format!("{}.csv", sheet.name.replace(' ', "_"));
+        files.push(ReportFile { name, body: Body::Text(sheet, style) });
     }
     Ok(files)
 }

@@ -1,5 +1,7 @@
 //! Outcomes as JSON, and the JSON schema of each kind.
 
+use std::io::Write;
+
 use schemars::generate::SchemaSettings;
 use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
@@ -7,6 +9,7 @@ use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result};
 use crate::study::{Assessment, Checkup, Explanation};
+use crate::table::file_error;
 
 /// An outcome as JSON: one object with full precision, `null` where unknown.
 ///
@@ -15,6 +18,12 @@ use crate::study::{Assessment, Checkup, Explanation};
 pub fn json<T: Serialize>(outcome: &T) -> Result<String> {
     let text = serde_json::to_string_pretty(outcome).map_err(unwritable)?;
     Ok(text + "\n")
+}
+
+/// Writes an outcome as [`json`] does, without holding the text.
+pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Result<()> {
+    serde_json::to_writer_pretty(&mut *out, outcome).map_err(unwritable)?;
+    out.write_all(b"\n").map_err(|error| file_error("JSON", "write", error))
 }
 
 /// The JSON schema of a kind of outcome.

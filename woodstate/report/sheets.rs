@@ -11,7 +11,7 @@ use super::echo::echo;
 use super::method::method;
 
 /// The sheets of an assessment, in their order.
-pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut> {
+pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut<'_>> {
     let mut sheets = vec![results(assessment), timbers(assessment), routes(assessment)];
     sheets.extend(assessment.batch.tables().map(echo));
     sheets.push(findings(assessment));
@@ -21,7 +21,7 @@ pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut> {
     sheets
 }
 
-fn results(assessment: &Assessment) -> SheetOut {
+fn results(assessment: &Assessment) -> SheetOut<'_> {
     let mut columns =
         heads(&["sample", "timber", "core_id", "depth_from [mm]", "depth_to [mm]", "rows", "status", "taxon"]);
     columns.extend(heads(&["charring", "borer_damage [%]", "metal", "prior_treatment", "ash_content [%]"]));
@@ -30,19 +30,19 @@ fn results(assessment: &Assessment) -> SheetOut {
         columns.extend(interval_heads(*quantity));
         columns.push(ColumnOut::new(format!("route of {}", quantity.name())));
     }
-    columns.extend(class_heads(assessment));
+    let labels = labels(assessment);
+    columns.extend(class_heads(&labels));
     columns.push(ColumnOut::new("cautions"));
-    let mut sheet = SheetOut::new("results", columns);
-    sheet.rows = assessment.samples.iter().map(|piece| result_row(piece, assessment)).collect();
-    sheet
+    let pieces = &assessment.samples;
+    SheetOut::made("results", columns, pieces.len(), move |row, cells| result_row(&pieces[row], &labels, cells))
 }
 
-fn result_row(piece: &Piece, assessment: &Assessment) -> Vec<CellOut> {
+fn result_row<'a>(piece: &'a Piece, labels: &[String], row: &mut Vec<CellOut<'a>>) {
     let rows = match piece.rows.as_slice() {
         [row] => count(*row),
         rows => CellOut::text(rows.iter().map(usize::to_string).collect::<Vec<_>>().join(" ")),
     };
-    let mut row = vec![
+    row.extend([
         word(piece.sample.as_deref()),
         word(piece.timber.as_deref()),
         word(piece.core_id.as_deref()),
@@ -56,44 +56,53 @@ fn result_row(piece: &Piece, assessment: &Assessment) -> Vec<CellOut> {
         word(piece.condition.metal.as_deref()),
         word(piece.condition.prior_treatment.as_deref()),
         CellOut::known(piece.condition.ash_content),
-    ];
+    ]);
     for quantity in Quantity::ALL {
         let value = piece.value(*quantity);
         row.extend(value_cells(value));
         row.extend(interval_cells(value));
         row.push(word(value.map(|value| value.route.word())));
     }
-    row.extend(class_cells(&piece.degradation_class, assessment));
+    class_cells(&piece.degradation_class, labels, row);
     row.push(CellOut::text(piece.cautions.iter().map(CautionCode::word).collect::<Vec<_>>().join(" ")));
-    row
 }
 
 /// Every route to the quantities that have several.
-fn routes(assessment: &Assessment) -> SheetOut {
-    let mut sheet = SheetOut::new("routes", heads(&["sample", "quantity", "route", "value", "u", "unit"]));
-    for piece in &assessment.samples {
-        let of = [
-            (Quantity::MaxWaterContent, &piece.routes.max_water_content),
-            (Quantity::BasicDensity, &piece.routes.basic_density),
-        ];
-        for (quantity, value) in
-            of.iter().flat_map(|(quantity, values)| values.iter().map(move |value| (quantity, value)))
-        {
-            let mut row =
-                vec![word(piece.sample.as_deref()), CellOut::text(quantity.name()), CellOut::text(value.route.word())];
-            row.extend(value_cells(Some(*value)));
-            row.push(CellOut::text(value.unit));
-            sheet.rows.push(row);
-        }
-    }
-    sheet
+fn routes<'a>(assessment: &'a Assessment) -> SheetOut<'a> {
+    let of = |piece: &'a Piece| {
+        let water = piece.routes.max_water_content.iter().map(|value| (Quantity::MaxWaterContent, value));
+        water.chain(piece.routes.basic_density.iter().map(|value| (Quantity::BasicDensity, value)))
+    };
+    // The first row of each piece.
+    let mut n_rows = 0;
+    let starts: Vec<usize> = assessment
+        .samples
+        .iter()
+        .map(|piece| {
+            n_rows += of(piece).count();
+            n_rows - of(piece).count()
+        })
+        .collect();
+    let columns = heads(&["sample", "quantity", "route", "value", "u", "unit"]);
+    SheetOut::made("routes", columns, n_rows, move |row, cells| {
+        let at = starts.partition_point(|start| *start <= row).saturating_sub(1);
+        let piece = &assessment.samples[at];
+        let Some((quantity, value)) = of(piece).nth(row - starts[at]) else { return };
+        cells.extend([
+            word(piece.sample.as_deref()),
+            CellOut::text(quantity.name()),
+            CellOut::text(value.route.word()),
+        ]);
+        cells.extend(value_cells(Some(*value)));
+        cells.push(CellOut::text(value.unit));
+    })
 }
 
 /// The quantities that a timber is summed up in.
 const OF_TIMBER: [Quantity; 4] =
     [Quantity::MaxWaterContent, Quantity::BasicDensity, Quantity::ResidualBasicDensity, Quantity::LossOfWoodSubstance];
 
-fn timbers(assessment: &Assessment) -> SheetOut {
+fn timbers(assessment: &Assessment) -> SheetOut<'_> {
     let mut columns = heads(&["timber", "taxon", "pieces", "pieces read", "cores"]);
     for zone in ["outer", "inner"] {
         columns.extend(heads(&[]));
@@ -110,21 +119,21 @@ fn timbers(assessment: &Assessment) -> SheetOut {
         columns.push(ColumnOut::new(format!("largest {} [{unit}]", quantity.name())));
     }
     columns.push(ColumnOut::new("worst sample"));
-    columns.extend(class_heads(assessment));
+    let labels = labels(assessment);
+    columns.extend(class_heads(&labels));
     columns.push(ColumnOut::new("cautions"));
-    let mut sheet = SheetOut::new("timbers", columns);
-    sheet.rows = assessment.timbers.iter().map(|timber| timber_row(timber, assessment)).collect();
-    sheet
+    let timbers = &assessment.timbers;
+    SheetOut::made("timbers", columns, timbers.len(), move |row, cells| timber_row(&timbers[row], &labels, cells))
 }
 
-fn timber_row(timber: &Timber, assessment: &Assessment) -> Vec<CellOut> {
-    let mut row = vec![
-        CellOut::text(&timber.timber),
+fn timber_row<'a>(timber: &'a Timber, labels: &[String], row: &mut Vec<CellOut<'a>>) {
+    row.extend([
+        CellOut::text(timber.timber.as_str()),
         word(timber.taxon.as_deref()),
         count(timber.n_samples),
         count(timber.n_read),
         count(timber.n_cores),
-    ];
+    ]);
     for zone in [&timber.outer, &timber.inner] {
         let depth = zone.as_ref().map_or([None, None], |zone| zone.depth);
         row.extend(depth.map(CellOut::known));
@@ -137,70 +146,67 @@ fn timber_row(timber: &Timber, assessment: &Assessment) -> Vec<CellOut> {
     };
     row.extend(OF_TIMBER.iter().flat_map(|quantity| ends(&timber.range, *quantity)));
     row.push(word(timber.worst.as_ref().and_then(|worst| worst.sample.as_deref())));
-    row.extend(class_cells(&timber.degradation_class, assessment));
+    class_cells(&timber.degradation_class, labels, row);
     row.push(CellOut::text(timber.cautions.iter().map(CautionCode::word).collect::<Vec<_>>().join(" ")));
-    row
 }
 
-fn findings(assessment: &Assessment) -> SheetOut {
+fn findings(assessment: &Assessment) -> SheetOut<'_> {
     let columns = heads(&[
         "code", "severity", "file", "sheet", "row", "cell", "column", "sample", "value", "text", "allowed", "cure",
         "count",
     ]);
-    let mut sheet = SheetOut::new("findings", columns);
-    for finding in &assessment.findings {
-        let place = &finding.place;
+    let findings = &assessment.findings;
+    SheetOut::made("findings", columns, findings.len(), move |row, cells| {
+        let (finding, place) = (&findings[row], &findings[row].place);
         let severity = format!("{:?}", finding.severity).to_lowercase();
-        sheet.rows.push(vec![
+        cells.extend([
             CellOut::text(finding.code.word()),
             CellOut::text(severity),
-            CellOut::text(&place.file),
+            CellOut::text(place.file.as_str()),
             word(place.sheet.as_deref()),
             place.row.map_or(CellOut::Empty, count),
             word(place.cell.as_deref()),
             word(place.column.as_deref()),
             word(finding.sample.as_deref()),
             word(finding.value.as_deref()),
-            CellOut::text(&finding.text),
+            CellOut::text(finding.text.as_str()),
             word(finding.allowed.as_deref()),
-            CellOut::text(&finding.cure),
+            CellOut::text(finding.cure.as_str()),
             count(finding.count),
         ]);
-    }
-    sheet
+    })
 }
 
-fn references(assessment: &Assessment) -> SheetOut {
+fn references(assessment: &Assessment) -> SheetOut<'_> {
     let columns = ["taxon", "basic_density of sound wood [kg/m3]", "u [kg/m3]", "basis", "published values"];
-    let mut sheet = SheetOut::new("references", heads(&columns));
+    let mut rows = Vec::new();
     for used in &assessment.references {
         let basis = format!("{:?}", used.basis).to_lowercase();
-        sheet.rows.push(vec![
-            CellOut::text(&used.taxon),
+        rows.push(vec![
+            CellOut::text(used.taxon.as_str()),
             CellOut::number(used.basic_density),
             CellOut::known(used.u),
             CellOut::text(basis),
             count(used.n_values),
         ]);
     }
-    sheet
+    SheetOut::of_rows("references", heads(&columns), rows)
 }
 
-fn sources(assessment: &Assessment) -> SheetOut {
+fn sources(assessment: &Assessment) -> SheetOut<'_> {
     let columns = ["used for", "citation", "place", "evidence", "what the evidence means", "id"];
-    let mut sheet = SheetOut::new("sources", heads(&columns));
+    let mut rows = Vec::new();
     for cited in &assessment.sources {
         let evidence = (cited.evidence.word(), cited.evidence.meaning());
-        let texts = [&cited.used_for, &cited.citation, &cited.place, evidence.0, evidence.1, &cited.id];
-        sheet.rows.push(texts.map(CellOut::text).to_vec());
+        let texts: [&str; 6] = [&cited.used_for, &cited.citation, &cited.place, evidence.0, evidence.1, &cited.id];
+        rows.push(texts.map(CellOut::text).to_vec());
     }
-    sheet
+    SheetOut::of_rows("sources", heads(&columns), rows)
 }
 
-fn two_columns(name: &str, left: &str, right: &str, items: Vec<(String, String)>) -> SheetOut {
-    let mut sheet = SheetOut::new(name, heads(&[left, right]));
-    sheet.rows = items.into_iter().map(|(left, right)| vec![CellOut::text(left), CellOut::text(right)]).collect();
-    sheet
+fn two_columns<'a>(name: &str, left: &str, right: &str, items: Vec<(String, String)>) -> SheetOut<'a> {
+    let rows = items.into_iter().map(|(left, right)| vec![CellOut::text(left), CellOut::text(right)]).collect();
+    SheetOut::of_rows(name, heads(&[left, right]), rows)
 }
 
 fn heads(names: &[&str]) -> Vec<ColumnOut> {
@@ -220,13 +226,13 @@ fn interval_heads(quantity: Quantity) -> [ColumnOut; 2] {
 }
 
 /// Value and uncertainty, shown with the digits that the uncertainty supports.
-fn value_cells(value: Option<Value>) -> [CellOut; 2] {
+fn value_cells(value: Option<Value>) -> [CellOut<'static>; 2] {
     let Some(value) = value else { return [CellOut::Empty, CellOut::Empty] };
     let number = |number| CellOut::Number { value: number, decimals: decimals_of(&value) };
     [number(value.value), value.u.map_or(CellOut::Empty, number)]
 }
 
-fn interval_cells(value: Option<Value>) -> [CellOut; 2] {
+fn interval_cells(value: Option<Value>) -> [CellOut<'static>; 2] {
     let Some((value, ends)) = value.and_then(|value| Some((value, value.interval?))) else {
         return [CellOut::Empty, CellOut::Empty];
     };
@@ -237,20 +243,19 @@ fn decimals_of(value: &Value) -> Option<u8> {
     value.u.and_then(|u| u8::try_from(decimals(u).max(0)).ok())
 }
 
-fn class_heads(assessment: &Assessment) -> Vec<ColumnOut> {
+fn class_heads(labels: &[String]) -> Vec<ColumnOut> {
     let mut columns = heads(&["degradation_class", "class decided"]);
-    columns.extend(labels(assessment).into_iter().map(|label| ColumnOut::new(format!("probability of class {label}"))));
+    columns.extend(labels.iter().map(|label| ColumnOut::new(format!("probability of class {label}"))));
     columns.push(ColumnOut::new("class reason"));
     columns
 }
 
-fn class_cells(class: &ClassReading, assessment: &Assessment) -> Vec<CellOut> {
-    let mut cells = vec![word(class.most_likely.as_deref()), CellOut::text(if class.decided { "yes" } else { "no" })];
-    for label in labels(assessment) {
-        cells.push(CellOut::known(class.probability.as_ref().and_then(|shares| shares.get(&label).copied())));
+fn class_cells<'a>(class: &'a ClassReading, labels: &[String], cells: &mut Vec<CellOut<'a>>) {
+    cells.extend([word(class.most_likely.as_deref()), CellOut::text(if class.decided { "yes" } else { "no" })]);
+    for label in labels {
+        cells.push(CellOut::known(class.probability.as_ref().and_then(|shares| shares.get(label).copied())));
     }
     cells.push(word(class.reason.as_deref()));
-    cells
 }
 
 /// The labels of the scheme, as the outcome holds them.

@@ -69,7 +69,7 @@ pub struct State {
 /// use woodstate::table::{Batch, Numbers, Table, TableKind, Values};
 ///
 /// let samples = Table::from_columns(TableKind::Samples, vec![
-///     ("sample".into(), Values::Texts(vec![Some("K1".into())])),
+///     ("sample".into(), Values::Texts(vec![Some("K1".into())].into())),
 ///     ("mass_saturated".into(), Values::Numbers(Numbers::from_values([Some(5.00)]))),
 ///     ("mass_oven_dry".into(), Values::Numbers(Numbers::from_values([Some(1.00)]))),
 /// ])?;

@@ -105,7 +105,7 @@ pub fn propagate_columns(
         watch.advance("propagating", start, n_pieces)?;
         together.run(plan.as_ref(), start..(start + RUN).min(n_pieces))
     };
-    map_ordered(threads, starts, run).into_iter().collect()
+    map_ordered(threads, starts, run)?.into_iter().collect()
 }
 
 struct Together<'a> {

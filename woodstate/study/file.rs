@@ -112,6 +112,7 @@ impl Study {
             log: table(&origin, &parsed.log, TableKind::Log)?,
             missing: parsed.missing.clone(),
             max_cells: None,
+            threads: None,
         };
         study.options.instruments = instruments(&origin, &parsed)?;
         study.options.waters = waters(&origin, &parsed)?;

@@ -5,9 +5,11 @@ use std::path::Path;
 use crate::error::{Error, Finding, Place, Result, near};
 use crate::numeric::Watch;
 
+use super::intake::Intake;
+use super::text::Opened;
 use super::{
-    Grid, Limits, Origin, ReadOptions, SourceFile, Table, TableKind, TableOptions, TextOptions, ingest, read_file,
-    read_sheet, read_text, sheet_names,
+    Limits, Origin, ReadOptions, SourceFile, Table, TableKind, TableOptions, TextOptions, ingest, read_file,
+    read_sheet, sheet_names,
 };
 
 /// The tables of one batch and what was found in them.
@@ -121,15 +123,16 @@ fn table(
 ) -> Result<Option<(Table, Vec<Finding>)>> {
     let own = options.of(kind);
     let mut origin = Origin { file: source.name.clone(), sha256: source.sha256.clone(), ..Origin::default() };
-    let grid = if is_workbook(source) {
+    if !is_workbook(source) {
+        return text(source, kind, options, origin, watch).map(Some);
+    }
+    let grid = {
         let limits = limits(options);
         let Some(sheet) = sheet(source, kind, is_named, own, &limits, &mut origin)? else { return Ok(None) };
         if own.encoding.is_some() || own.delimiter.is_some() {
             origin.reading.push("a workbook: encoding and delimiter were given and mean nothing for it".to_owned());
         }
         read_sheet(&source.bytes, &source.name, Some(&sheet), &limits)?
-    } else {
-        text(source, own, options, &mut origin)?
     };
     origin.sheet = grid.sheet().map(str::to_owned);
     ingest(&grid, kind, own, &options.missing, origin, watch).map(Some)
@@ -140,7 +143,14 @@ fn limits(options: &ReadOptions) -> Limits {
     Limits { max_cells: options.max_cells.unwrap_or(usual.max_cells), ..usual }
 }
 
-fn text(source: &SourceFile, own: &TableOptions, options: &ReadOptions, origin: &mut Origin) -> Result<Grid> {
+fn text(
+    source: &SourceFile,
+    kind: TableKind,
+    options: &ReadOptions,
+    mut origin: Origin,
+    watch: &Watch<'_>,
+) -> Result<(Table, Vec<Finding>)> {
+    let own = options.of(kind);
     if let Some(sheet) = &own.sheet {
         let place = Place { file: source.name.clone(), ..Place::default() };
         let text = format!("is a text file and has no sheets; the sheet \"{sheet}\" was named");
@@ -148,16 +158,17 @@ fn text(source: &SourceFile, own: &TableOptions, options: &ReadOptions, origin: 
     }
     let usual = TextOptions::default();
     let max_cells = options.max_cells.unwrap_or(usual.max_cells);
-    let options = TextOptions { encoding: own.encoding.clone(), delimiter: own.delimiter, max_cells, ..usual };
-    let found = read_text(&source.bytes, &source.name, &options)?;
-    origin.reading.push(format!("encoding {}", found.encoding));
-    let delimiter = match found.delimiter {
+    let text = TextOptions { encoding: own.encoding.clone(), delimiter: own.delimiter, max_cells, ..usual };
+    let opened = Opened::new(&source.bytes, &source.name, &text)?;
+    origin.reading.push(format!("encoding {}", opened.encoding));
+    let delimiter = match opened.delimiter {
         Some('\t') => "tab".to_owned(),
         Some(delimiter) => format!("\"{delimiter}\""),
         None => "none: one column".to_owned(),
     };
-    origin.reading.push(format!("delimiter {delimiter}{}", if found.is_sniffed { " found" } else { "" }));
-    Ok(found.grid)
+    origin.reading.push(format!("delimiter {delimiter}{}", if opened.is_sniffed { " found" } else { "" }));
+    let intake = Intake { opened: &opened, file: &source.name, text: &text, threads: options.n_threads() };
+    intake.read(kind, own, &options.missing, origin, watch)
 }
 
 /// The sheet that holds a table: the one that was named, the one with the table's name, or the only one.

@@ -1,26 +1,29 @@
 //! From cells to typed values; a cell that cannot be used is named and kept as it stands.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use crate::error::{Finding, FindingCode, Place, Severity};
 use crate::quantity::{Unit, counted};
 
+use super::assembly::Part;
 use super::fault::{Fault, fault};
+use super::ingest::{Mark, Plan, filled};
 use super::mapping::{Mapped, Target};
+use super::texts::TextsBuilder;
 use super::{
-    Cell, Column, ColumnSpec, ColumnType, Decimal, Grid, NumberText, Numbers, RowState, Table, TableKind, TableOptions,
-    Values, parse_number,
+    Cell, Column, ColumnSpec, ColumnType, Decimal, Grid, NumberText, Numbers, RowState, TableKind, Texts, Values,
+    parse_number,
 };
 
-/// Reads the columns of a grid into a table.
+/// Reads the columns of a grid into a part of a table.
 pub(super) struct Reader<'a> {
     pub(super) grid: &'a Grid,
     pub(super) rows: &'a [usize],
-    /// The decimal mark, or why no cell with a mark can be read.
-    pub(super) decimal: Result<Decimal, &'static str>,
-    pub(super) missing: &'a [String],
-    pub(super) options: &'a TableOptions,
-    pub(super) table: Table,
+    pub(super) mark: Mark,
+    pub(super) plan: &'a Plan<'a>,
+    pub(super) part: Part,
+    /// What was found in the step that goes on.
     pub(super) findings: Vec<Finding>,
 }
 
@@ -32,7 +35,12 @@ enum Reading {
     Unreadable(Fault),
 }
 
-impl Reader<'_> {
+impl<'a> Reader<'a> {
+    /// Sets what was found in one step apart from what is found in the next.
+    pub(super) fn end_step(&mut self) {
+        self.part.findings.push(std::mem::take(&mut self.findings));
+    }
+
     /// Reads a column of values, or one that travels along.
     pub(super) fn read(&mut self, column: &Mapped) {
         let (name, values) = match &column.target {
@@ -42,13 +50,13 @@ impl Reader<'_> {
             Target::Value(spec, None) => (spec.name.to_owned(), Values::Texts(self.texts(column, Some(spec)))),
             Target::Other if column.header.is_empty() => return,
             // A column that is not used keeps its header and loses a name that a formula would find.
-            Target::Other if self.table.kind().column(&column.header).is_some() => {
+            Target::Other if self.part.table.kind().column(&column.header).is_some() => {
                 (String::new(), Values::Texts(self.texts(column, None)))
             }
             Target::Other => (column.header.clone(), Values::Texts(self.texts(column, None))),
             Target::Uncertainty(..) => return,
         };
-        self.table.push(Column { name, header: column.header.clone(), place: column.place, values });
+        self.part.table.push(Column { name, header: column.header.clone(), place: column.place, values });
     }
 
     fn numbers(&mut self, column: &Mapped, spec: &'static ColumnSpec, unit: Unit) -> Numbers {
@@ -56,6 +64,7 @@ impl Reader<'_> {
         let mut numbers = Numbers::unknown(self.rows.len());
         let (mut as_text, mut percent) = (0, 0);
         let is_sheet = self.grid.sheet().is_some();
+        let own_unit = Unit::parse(own).ok();
         for (row, &at) in self.rows.iter().enumerate() {
             let cell = self.grid.cell(at, column.place);
             match self.number(cell, unit) {
@@ -63,25 +72,25 @@ impl Reader<'_> {
                 Reading::Value(read) => {
                     as_text += usize::from(is_sheet && matches!(cell, Cell::Text(_)));
                     percent += usize::from(matches!(cell, Cell::Percent(_)) && unit.code() != "%");
-                    let value = Unit::parse(own).and_then(|own| unit.convert(read, own)).unwrap_or(f64::NAN);
+                    let value = own_unit.and_then(|own| unit.convert(read, own).ok()).unwrap_or(f64::NAN);
                     if value >= low && value <= high {
                         numbers.set(row, value);
                     } else {
                         let typed = match cell {
-                            Cell::Percent(_) => read.to_string(),
+                            Cell::Percent(_) => Cow::Owned(read.to_string()),
                             cell => cell_text(cell).unwrap_or_default(),
                         };
                         let text = format!("{typed} {unit} is impossible for {}; the value is not used", spec.name);
                         self.report(FindingCode::ValueOutOfRange, Severity::Warning, at, column, text, spec.allowed());
                         self.keep_with_unit(row, spec.name, &typed, unit, own);
-                        self.table.worsen(row, RowState::Partial);
+                        self.part.table.worsen(row, RowState::Partial);
                     }
                 }
                 Reading::Below => {
                     let text = format!("{} is given as less than a limit; its value is unknown", spec.name);
                     self.report(FindingCode::ValueBelowLimit, Severity::Warning, at, column, text, spec.allowed());
                     self.keep_with_unit(row, spec.name, &cell_text(cell).unwrap_or_default(), unit, own);
-                    self.table.worsen(row, RowState::Partial);
+                    self.part.table.worsen(row, RowState::Partial);
                 }
                 Reading::Unreadable(Fault { code, why, cure }) => {
                     let text = format!("{} {why}; the row is not assessed", spec.name);
@@ -89,8 +98,8 @@ impl Reader<'_> {
                     if let Some((finding, cure)) = self.findings.last_mut().zip(cure) {
                         cure.clone_into(&mut finding.cure);
                     }
-                    self.table.keep_unused(row, spec.name, cell_text(cell).unwrap_or_default());
-                    self.table.worsen(row, RowState::Unreadable);
+                    self.part.table.keep_unused(row, spec.name, cell_text(cell).unwrap_or_default().into_owned());
+                    self.part.table.worsen(row, RowState::Unreadable);
                 }
             }
         }
@@ -100,16 +109,13 @@ impl Reader<'_> {
         self.count(column, FindingCode::PercentFormat, percent, |cells| {
             format!("{cells} shown as percent; taken as stored, in {unit}")
         });
-        if unit.code() != own {
-            self.table.note_reading(format!("{} converted from {unit} to {own}", spec.name));
-        }
         numbers
     }
 
     /// A cell out of use in the echo of the input, which has our unit in its header.
     fn keep_with_unit(&mut self, row: usize, name: &str, typed: &str, unit: Unit, own: &str) {
         let text = if unit.code() == own { typed.to_owned() } else { format!("{typed} {unit}") };
-        self.table.keep_unused(row, name, text);
+        self.part.table.keep_unused(row, name, text);
     }
 
     /// One finding for many cells of a column.
@@ -124,7 +130,10 @@ impl Reader<'_> {
         self.findings.push(finding);
     }
 
-    fn number(&self, cell: Cell<'_>, unit: Unit) -> Reading {
+    fn number(&mut self, cell: Cell<'_>, unit: Unit) -> Reading {
+        if let Cell::Text(text) = cell {
+            self.part.evidence.look(text);
+        }
         match cell {
             Cell::Number(value) => Reading::Value(value),
             Cell::Percent(value) => {
@@ -134,7 +143,7 @@ impl Reader<'_> {
                 Reading::Value(read.unwrap_or(value))
             }
             Cell::Text(text) if self.is_missing(text) => Reading::Unknown,
-            Cell::Text(text) => match self.decimal.or_else(|why| unneeded_mark(text).ok_or(why)) {
+            Cell::Text(text) => match self.mark.or_else(|why| unneeded_mark(text).ok_or(why)) {
                 Err(why) => Reading::Unreadable(Fault { code: FindingCode::NumberAmbiguous, why, cure: None }),
                 Ok(mark) => match parse_number(text, mark) {
                     NumberText::Value(value) => Reading::Value(value),
@@ -147,14 +156,17 @@ impl Reader<'_> {
         }
     }
 
-    fn texts(&mut self, column: &Mapped, spec: Option<&'static ColumnSpec>) -> Vec<Option<String>> {
-        let words: Option<&BTreeMap<String, String>> = spec.and_then(|spec| self.options.words.get(spec.name));
-        let mut texts = Vec::with_capacity(self.rows.len());
+    fn texts(&mut self, column: &Mapped, spec: Option<&'static ColumnSpec>) -> Texts {
+        let (grid, options) = (self.grid, self.plan.options);
+        let words: Option<&BTreeMap<String, String>> = spec.and_then(|spec| options.words.get(spec.name));
+        // Texts of word columns that were understood; a batch has few.
+        let mut known: BTreeMap<&'a str, &'static str> = BTreeMap::new();
+        let mut texts = TextsBuilder::default();
         for (row, &at) in self.rows.iter().enumerate() {
-            let cell = self.grid.cell(at, column.place);
-            let text = cell_text(cell).filter(|text| spec.is_none() || !self.is_missing(text));
+            let cell = grid.cell(at, column.place);
+            let typed = cell_text(cell).filter(|text| spec.is_none() || !self.is_missing(text));
             let Some(spec) = spec else {
-                texts.push(text);
+                texts.push(typed.as_deref());
                 continue;
             };
             if let Some(Fault { code, why, .. }) = broken(cell) {
@@ -165,17 +177,24 @@ impl Reader<'_> {
                 };
                 let text = format!("{} {why}; {follows}", spec.name);
                 self.report(code, severity, at, column, text, spec.allowed());
-                self.table.worsen(row, state);
-                self.table.keep_unused(row, spec.name, cell_text(cell).unwrap_or_default());
+                self.part.table.worsen(row, state);
+                self.part.table.keep_unused(row, spec.name, cell_text(cell).unwrap_or_default().into_owned());
                 texts.push(None);
                 continue;
             }
-            let typed = text.clone();
-            let text = text.map(|text| words.and_then(|words| words.get(&text)).cloned().unwrap_or(text));
+            let text =
+                typed.as_deref().map(|text| words.and_then(|words| words.get(text)).map_or(text, String::as_str));
             let used = match (text, spec.holds) {
-                (Some(text), ColumnType::Word(_)) => self.word(&text, at, column, spec),
+                (Some(text), ColumnType::Word(_)) => match cell {
+                    Cell::Text(raw) => known.get(raw).copied().or_else(|| {
+                        let word = self.word(text, (row, at), column, spec)?;
+                        known.insert(raw, word);
+                        Some(word)
+                    }),
+                    _ => self.word(text, (row, at), column, spec),
+                },
                 (Some(text), ColumnType::Date) => {
-                    if !is_day(&text) {
+                    if !is_day(text) {
                         let say = "the day is not written as year-month-day; it is kept as text".to_owned();
                         let code = FindingCode::DateUnreadable;
                         self.report(code, Severity::Warning, at, column, say, spec.allowed());
@@ -184,23 +203,29 @@ impl Reader<'_> {
                 }
                 (text, _) => text,
             };
-            if let (None, Some(typed)) = (&used, typed) {
-                self.table.keep_unused(row, spec.name, typed);
+            if let (None, Some(typed)) = (used, &typed) {
+                self.part.table.keep_unused(row, spec.name, typed.clone().into_owned());
             }
             texts.push(used);
         }
-        texts
+        texts.finish()
     }
 
     /// Whether a column tells one piece from another, so that no row can do without it.
     fn is_name(&self, spec: &ColumnSpec) -> bool {
-        let is_sample = matches!(spec.name, "sample" | "replicate") && self.table.kind() == TableKind::Samples;
-        is_sample || self.options.sample.iter().any(|part| part == spec.name)
+        let is_sample = matches!(spec.name, "sample" | "replicate") && self.part.table.kind() == TableKind::Samples;
+        is_sample || self.plan.options.sample.iter().any(|part| part == spec.name)
     }
 
-    fn word(&mut self, text: &str, at: usize, column: &Mapped, spec: &'static ColumnSpec) -> Option<String> {
+    fn word(
+        &mut self,
+        text: &str,
+        (row, at): (usize, usize),
+        column: &Mapped,
+        spec: &'static ColumnSpec,
+    ) -> Option<&'static str> {
         let near = match spec.word_of(text) {
-            Ok(word) => return Some(word.to_owned()),
+            Ok(word) => return Some(word),
             Err(near) => near,
         };
         let did_you_mean =
@@ -208,8 +233,8 @@ impl Reader<'_> {
         let say = format!("not a word of {}; it counts as unknown{did_you_mean}", spec.name);
         self.report(FindingCode::WordUnknown, Severity::Warning, at, column, say, spec.allowed());
         // Somebody wrote something about the condition, and it was not understood.
-        if let Some(row) = self.rows.iter().position(|other| *other == at).filter(|_| spec.group == "condition") {
-            self.table.worsen(row, RowState::Partial);
+        if spec.group == "condition" {
+            self.part.table.worsen(row, RowState::Partial);
         }
         None
     }
@@ -218,15 +243,19 @@ impl Reader<'_> {
     pub(super) fn read_uncertainty(&mut self, column: &Mapped) {
         let Target::Uncertainty(spec, unit) = &column.target else { return };
         let ColumnType::Number { unit: own, .. } = spec.holds else { return };
+        let own_unit = Unit::parse(own).ok();
+        let mut numbers = match self.part.table.column_mut(spec.name).map(|column| &mut column.values) {
+            Some(Values::Numbers(numbers)) => Some(std::mem::take(numbers)),
+            _ => None,
+        };
         for (row, &at) in self.rows.iter().enumerate() {
             let cell = self.grid.cell(at, column.place);
             let u = match self.number(cell, *unit) {
                 Reading::Unknown => continue,
-                Reading::Value(u) if u >= 0.0 => Unit::parse(own).and_then(|own| unit.convert_difference(u, own)).ok(),
+                Reading::Value(u) if u >= 0.0 => own_unit.and_then(|own| unit.convert_difference(u, own).ok()),
                 Reading::Value(_) | Reading::Below | Reading::Unreadable(_) => None,
             };
-            if let Some((u, Column { values: Values::Numbers(numbers), .. })) = u.zip(self.table.column_mut(spec.name))
-            {
+            if let Some((u, numbers)) = u.zip(numbers.as_mut()) {
                 numbers.set_u(row, u);
                 continue;
             }
@@ -236,11 +265,35 @@ impl Reader<'_> {
             let name = format!("u({})", spec.name);
             self.keep_with_unit(row, &name, &cell_text(cell).unwrap_or_default(), *unit, own);
         }
+        let column = self.part.table.column_mut(spec.name);
+        if let Some((Column { values: Values::Numbers(mine), .. }, numbers)) = column.zip(numbers) {
+            *mine = numbers;
+        }
+    }
+
+    /// Rows of a text with more cells than headers; empty cells at the end do not count.
+    pub(super) fn refuse_ragged_rows(&mut self, expected: usize) {
+        if self.grid.sheet().is_some() {
+            return;
+        }
+        for (row, &at) in self.rows.iter().enumerate() {
+            let found = if self.grid.width(at) > expected { filled(self.grid, at) } else { 0 };
+            if found > expected {
+                let text = format!(
+                    "the row has {} and the table {}; it is not assessed",
+                    counted(found, "cell"),
+                    counted(expected, "header")
+                );
+                let place = self.grid.row_place(at);
+                self.findings.push(Finding::new(FindingCode::RowRagged, Severity::Error, place, text));
+                self.part.table.worsen(row, RowState::Unreadable);
+            }
+        }
     }
 
     fn is_missing(&self, text: &str) -> bool {
         let text = text.trim();
-        text.is_empty() || self.missing.iter().any(|word| word == text)
+        text.is_empty() || self.plan.missing.iter().any(|word| word == text)
     }
 
     fn report(
@@ -264,12 +317,12 @@ fn unneeded_mark(text: &str) -> Option<Decimal> {
     (!is_ambiguous).then_some(Decimal::Point)
 }
 
-fn cell_text(cell: Cell<'_>) -> Option<String> {
+fn cell_text(cell: Cell<'_>) -> Option<Cow<'_, str>> {
     match cell {
-        Cell::Text(text) => Some(text.trim().to_owned()).filter(|text| !text.is_empty()),
-        Cell::Number(value) | Cell::Percent(value) => Some(value.to_string()),
-        Cell::Date(text) | Cell::Error(text) => Some(text.to_owned()),
-        Cell::Bool(value) => Some(value.to_string()),
+        Cell::Text(text) => Some(text.trim()).filter(|text| !text.is_empty()).map(Cow::Borrowed),
+        Cell::Number(value) | Cell::Percent(value) => Some(Cow::Owned(value.to_string())),
+        Cell::Date(text) | Cell::Error(text) => Some(Cow::Borrowed(text)),
+        Cell::Bool(value) => Some(Cow::Owned(value.to_string())),
         _ => None,
     }
 }

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use super::Texts;
+
 /// A measured column: values with their uncertainty, in the unit of its [`ColumnSpec`](super::ColumnSpec).
 ///
 /// Unknown values are kept as not-a-number inside and come out as `None`, never as a number.
@@ -55,6 +57,22 @@ impl Numbers {
         self.value[row] = value;
     }
 
+    /// Adds the rows of another column.
+    pub(super) fn append(&mut self, other: &Self) {
+        if !(self.u.is_empty() && other.u.is_empty()) {
+            self.u.resize(self.value.len(), f64::NAN);
+            self.u.extend_from_slice(&other.u);
+            self.u.resize(self.value.len() + other.value.len(), f64::NAN);
+        }
+        self.value.extend_from_slice(&other.value);
+    }
+
+    /// Gives room that was not needed back.
+    pub(super) fn shrink(&mut self) {
+        self.value.shrink_to_fit();
+        self.u.shrink_to_fit();
+    }
+
     /// Sets an uncertainty.
     pub(super) fn set_u(&mut self, row: usize, u: f64) {
         self.u.resize(self.value.len(), f64::NAN);
@@ -80,7 +98,7 @@ pub enum Values {
     /// Measured numbers.
     Numbers(Numbers),
     /// Texts, words and days; `None` where the cell is empty.
-    Texts(Vec<Option<String>>),
+    Texts(Texts),
 }
 
 /// A column of a table.

@@ -92,12 +92,44 @@ pub enum Overwrite {
 }
 
 /// A file to be written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub struct FileOut<'a> {
     /// Its name in the folder.
     pub name: &'a str,
     /// Its content.
-    pub bytes: &'a [u8],
+    pub body: FileBody<'a>,
+}
+
+/// The content of a file to be written.
+#[derive(Clone, Copy)]
+pub enum FileBody<'a> {
+    /// Content that is there.
+    Bytes(&'a [u8]),
+    /// A function that writes it, the same at each call, so that a long file is never held in memory.
+    Stream(&'a dyn Fn(&mut dyn Write) -> Result<()>),
+}
+
+impl std::fmt::Debug for FileBody<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Bytes(bytes) => write!(f, "Bytes({})", bytes.len()),
+            Self::Stream(_) => write!(f, "Stream"),
+        }
+    }
+}
+
+impl<'a> FileOut<'a> {
+    /// A file with content that is there.
+    #[must_use]
+    pub fn bytes(name: &'a str, bytes: &'a [u8]) -> Self {
+        Self { name, body: FileBody::Bytes(bytes) }
+    }
+
+    /// A file whose content is made while it is written.
+    #[must_use]
+    pub fn stream(name: &'a str, stream: &'a dyn Fn(&mut dyn Write) -> Result<()>) -> Self {
+        Self { name, body: FileBody::Stream(stream) }
+    }
 }
 
 /// Writes one file; the folder is made if it is missing.
@@ -110,10 +142,11 @@ pub fn write_file(path: impl AsRef<Path>, bytes: &[u8], overwrite: Overwrite) ->
         return Err(Error::file(path, "write", "the path does not end in a file name in Unicode"));
     };
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    write(folder, &[FileOut { name, bytes }], overwrite).and_then(|ledger| ledger.put(folder))
+    write(folder, &[FileOut::bytes(name, bytes)], overwrite).and_then(|ledger| ledger.put(folder))
 }
 
 /// Writes all files of a run into one folder, which is made if it is missing; refuses all of them if it must refuse one.
+/// No target is touched before all of them are on the disk beside their targets.
 ///
 /// Files of an earlier run that nobody changed and that this run does not have are removed; their names are returned. A
 /// changed one stays and is ours no more.
@@ -137,15 +170,26 @@ fn write(folder: &Path, files: &[FileOut<'_>], overwrite: Overwrite) -> Result<L
         if file.name == LEDGER || !is_plain_name(file.name) {
             return Err(Error::file(path, "write", "a file may not have this name"));
         }
+        if path.is_dir() {
+            return Err(Error::file(path, "write", "it is a folder"));
+        }
         if overwrite == Overwrite::IfOurs && !ledger.lets_replace(&path, file)? {
             let hint = "name another place with --out, or replace the file with --force";
             return Err(Error::new(ErrorKind::WouldOverwrite { path }).with_hint(hint));
         }
     }
     fs::create_dir_all(folder).map_err(|error| file_error(folder, "make folder", error))?;
-    for file in files {
-        put(&folder.join(file.name), file.bytes)?;
-        ledger.0.insert(file.name.to_owned(), sha256(file.bytes));
+    let beside: Vec<Beside> =
+        files.iter().map(|file| Beside::write(&folder.join(file.name), file.body)).collect::<Result<_>>()?;
+    for (file, beside) in files.iter().zip(beside) {
+        match beside.put() {
+            Ok(sha256) => ledger.0.insert(file.name.to_owned(), sha256),
+            Err(error) => {
+                // What was replaced so far stays ours.
+                ledger.put(folder)?;
+                return Err(error);
+            }
+        };
     }
     Ok(ledger)
 }
@@ -176,7 +220,7 @@ impl Ledger {
     }
 
     fn put(&self, folder: &Path) -> Result<()> {
-        put(&folder.join(LEDGER), self.text().as_bytes())
+        Beside::write(&folder.join(LEDGER), FileBody::Bytes(self.text().as_bytes()))?.put().map(drop)
     }
 
     /// Removes what is listed, unchanged and not among these files, and forgets everything else that is not.
@@ -187,7 +231,7 @@ impl Ledger {
         let mut removed = Vec::new();
         for (name, written) in BTreeMap::<String, String>::into_iter(others) {
             let path = folder.join(&name);
-            if fs::read(&path).is_ok_and(|present| sha256(&present) == written) {
+            if digest_of(&path).is_ok_and(|present| present == written) {
                 fs::remove_file(&path).map_err(|error| file_error(&path, "remove", error))?;
                 removed.push(name);
             }
@@ -197,28 +241,107 @@ impl Ledger {
 
     /// Whether a target is free, is ours and unchanged, or already holds what is to be written.
     fn lets_replace(&self, path: &Path, file: &FileOut<'_>) -> Result<bool> {
-        match fs::read(path) {
-            Ok(present) => Ok(present == file.bytes || self.0.get(file.name) == Some(&sha256(&present))),
+        match digest_of(path) {
+            Ok(present) => {
+                Ok(self.0.get(file.name) == Some(&present)
+                    || Digesting::new(io::sink()).take(path, file.body)? == present)
+            }
             Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(true),
             Err(error) => Err(file_error(path, "write", error)),
         }
     }
 }
 
-/// Writes a temporary file beside the target and renames it.
-fn put(path: &Path, bytes: &[u8]) -> Result<()> {
-    let failed = |error: io::Error| file_error(path, "write", error);
-    let folder = path.parent().unwrap_or(Path::new("."));
-    // Opened here and not by the crate, which would keep the file from everybody but its owner.
-    let create = |path: &Path| fs::File::options().write(true).create_new(true).open(path);
-    let mut file = tempfile::Builder::new().prefix(".woodstate-").make_in(folder, create).map_err(failed)?;
-    file.write_all(bytes).map_err(failed)?;
-    file.as_file().sync_all().map_err(failed)?;
-    file.persist(path).map_err(|error| failed(error.error))?;
-    Ok(())
+/// A file that is on the disk beside its target; it disappears unless it is put there.
+#[derive(Debug)]
+struct Beside {
+    file: tempfile::NamedTempFile,
+    target: PathBuf,
+    sha256: String,
+}
+
+impl Beside {
+    fn write(target: &Path, body: FileBody<'_>) -> Result<Self> {
+        let failed = |error: io::Error| file_error(target, "write", error);
+        let folder = target.parent().unwrap_or(Path::new("."));
+        // Opened here and not by the crate, which would keep the file from everybody but its owner.
+        let create = |path: &Path| fs::File::options().write(true).create_new(true).open(path);
+        let mut builder = tempfile::Builder::new();
+        let mut file = builder.prefix(".woodstate-").make_in(folder, create).map_err(failed)?;
+        let sha256 = Digesting::new(file.as_file_mut()).take(target, body)?;
+        file.as_file().sync_all().map_err(failed)?;
+        Ok(Self { file, target: target.to_owned(), sha256 })
+    }
+
+    /// Puts the file in place of its target and gives its fingerprint.
+    fn put(self) -> Result<String> {
+        let Self { file, target, sha256 } = self;
+        file.persist(&target).map_err(|error| file_error(&target, "write", error.error))?;
+        Ok(sha256)
+    }
+}
+
+/// Passes bytes on and takes their fingerprint.
+struct Digesting<W> {
+    out: W,
+    digest: sha2::Sha256,
+    /// What the system said, which the words of a body may have lost.
+    failed: Option<io::Error>,
+}
+
+impl<W: Write> Digesting<W> {
+    fn new(out: W) -> Self {
+        Self { out, digest: sha2::Sha256::new(), failed: None }
+    }
+
+    /// Writes the whole content and gives its fingerprint.
+    fn take(self, path: &Path, body: FileBody<'_>) -> Result<String> {
+        let mut out = io::BufWriter::with_capacity(1 << 16, self);
+        let done = match body {
+            FileBody::Bytes(bytes) => out.write_all(bytes).map_err(|error| file_error(path, "write", error)),
+            FileBody::Stream(stream) => stream(&mut out),
+        };
+        let done = done.and_then(|()| out.flush().map_err(|error| file_error(path, "write", error)));
+        let (this, _) = out.into_parts();
+        match (done, this.failed) {
+            (Ok(()), _) => Ok(hexadecimal(&this.digest.finalize())),
+            (Err(_), Some(error)) => Err(file_error(path, "write", error)),
+            (Err(error), None) => Err(error),
+        }
+    }
+}
+
+impl<W: Write> Write for Digesting<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        match self.out.write(bytes) {
+            Ok(n) => {
+                self.digest.update(&bytes[..n]);
+                Ok(n)
+            }
+            Err(error) => {
+                let system = error.raw_os_error().map(io::Error::from_raw_os_error);
+                self.failed = Some(system.unwrap_or_else(|| error.kind().into()));
+                Err(error)
+            }
+        }
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.out.flush()
+    }
+}
+
+/// The fingerprint of a file, which is not held in memory.
+fn digest_of(path: &Path) -> io::Result<String> {
+    let mut out = Digesting::new(io::sink());
+    io::copy(&mut fs::File::open(path)?, &mut out)?;
+    Ok(hexadecimal(&out.digest.finalize()))
 }
 
 fn sha256(bytes: &[u8]) -> String {
-    let digest = sha2::Sha256::digest(bytes);
+    hexadecimal(&sha2::Sha256::digest(bytes))
+}
+
+fn hexadecimal(digest: &[u8]) -> String {
     digest.iter().map(|byte| format!("{byte:02x}")).collect()
 }

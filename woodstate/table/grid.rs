@@ -175,6 +175,11 @@ impl Grid {
         Place { file: self.file.clone(), sheet: self.sheet.clone(), row, ..Place::default() }
     }
 
+    /// How many cells there are, those left out at the ends of rows not counted.
+    pub(super) fn n_cells(&self) -> usize {
+        self.cells.len()
+    }
+
     fn slots(&self, row: usize) -> &[Slot] {
         let Some(start) = self.rows.get(row).map(|row| row.start) else { return &[] };
         let end = self.rows.get(row + 1).map_or(self.cells.len(), |next| next.start);
@@ -241,6 +246,10 @@ impl GridBuilder {
 
     pub(super) fn n_cells(&self) -> usize {
         self.grid.cells.len()
+    }
+
+    pub(super) fn n_rows(&self) -> usize {
+        self.grid.rows.len()
     }
 
     /// Stores a text; an empty one becomes an empty cell.

@@ -4,11 +4,12 @@ use crate::error::{Finding, FindingCode, Result, Severity};
 use crate::numeric::Watch;
 use crate::quantity::counted;
 
+use super::assembly::{Assembly, Part};
 use super::cells::Reader;
 use super::mapping::{Mapped, Target, header_row, map};
 use super::naming::{doubt_summaries, name_rows};
 use super::number::{DecimalEvidence, DecimalVerdict};
-use super::{Cell, Decimal, Grid, Origin, RowState, Table, TableKind, TableOptions};
+use super::{Cell, ColumnSpec, ColumnType, Decimal, Grid, Origin, Table, TableKind, TableOptions};
 
 /// Reads a grid as one of the three tables.
 ///
@@ -24,40 +25,108 @@ pub fn ingest(
     watch: &Watch<'_>,
 ) -> Result<(Table, Vec<Finding>)> {
     let header = header_row(grid, kind, options)?;
-    let (mapped, mut findings) = map(grid, header, kind, options)?;
+    let (mapped, findings) = map(grid, header, kind, options)?;
     let rows: Vec<usize> = (header + 1..grid.n_rows()).filter(|row| filled(grid, *row) > 0).collect();
-    if rows.is_empty() {
-        let place = grid.row_place(header);
+    let plan = Plan { kind, mapped: &mapped, options, missing, grid, header };
+    let assembly = settled(&plan, &mut origin, |mark| {
+        let mark = mark.unwrap_or(Ok(Decimal::Point));
+        let mut assembly = Assembly::new(kind);
+        assembly.add(plan.part(grid, &rows, mark, watch)?);
+        Ok((assembly, mark))
+    })?;
+    whole(&plan, assembly, findings, origin)
+}
+
+/// The decimal mark, or why no cell with a mark can be read.
+pub(super) type Mark = std::result::Result<Decimal, &'static str>;
+
+/// What is known of a table once its header was read.
+#[derive(Debug)]
+pub(super) struct Plan<'a> {
+    pub(super) kind: TableKind,
+    pub(super) mapped: &'a [Mapped],
+    pub(super) options: &'a TableOptions,
+    pub(super) missing: &'a [String],
+    /// The grid with the header, and its row.
+    pub(super) grid: &'a Grid,
+    pub(super) header: usize,
+}
+
+impl Plan<'_> {
+    /// Reads these rows of a grid, which may be another than that with the header.
+    pub(super) fn part(&self, grid: &Grid, rows: &[usize], mark: Mark, watch: &Watch<'_>) -> Result<Part> {
+        let table = Table::new(self.kind, Origin::default(), rows.iter().map(|row| grid.row_number(*row)).collect());
+        let evidence = DecimalEvidence::default();
+        let part = Part { table, findings: Vec::new(), evidence, n_cells: grid.n_cells() };
+        let mut reader = Reader { grid, rows, mark, plan: self, part, findings: Vec::new() };
+        for (done, column) in self.mapped.iter().enumerate() {
+            watch.advance("reading columns", done, self.mapped.len())?;
+            reader.read(column);
+            reader.end_step();
+        }
+        for column in self.mapped {
+            reader.read_uncertainty(column);
+            reader.end_step();
+        }
+        reader.refuse_ragged_rows(self.grid.width(self.header));
+        reader.end_step();
+        Ok(reader.part)
+    }
+}
+
+/// Reads a table with its decimal mark, which shows only when all cells have been seen: read as proposed first, and
+/// once more where that was wrong. A pass says which mark it used.
+pub(super) fn settled(
+    plan: &Plan<'_>,
+    origin: &mut Origin,
+    pass: impl Fn(Option<Mark>) -> Result<(Assembly, Mark)>,
+) -> Result<Assembly> {
+    origin.header_row = plan.grid.row_number(plan.header);
+    if plan.options.header_row.is_none() {
+        origin.reading.push(format!("header found in row {}", origin.header_row));
+    }
+    if let Some(given) = plan.options.decimal {
+        return Ok(pass(Some(Ok(given)))?.0);
+    }
+    let (assembly, used) = pass(None)?;
+    let shown = decimal_mark(assembly.evidence, origin);
+    if shown == used { Ok(assembly) } else { Ok(pass(Some(shown))?.0) }
+}
+
+/// What is to be said and named once all rows are there.
+pub(super) fn whole(
+    plan: &Plan<'_>,
+    assembly: Assembly,
+    mut findings: Vec<Finding>,
+    mut origin: Origin,
+) -> Result<(Table, Vec<Finding>)> {
+    let (mut table, found) = assembly.finish();
+    if table.n_rows() == 0 {
+        let place = plan.grid.row_place(plan.header);
         let empty = Finding::new(FindingCode::TableEmpty, Severity::Error, place, "no rows below the header");
         // A text file has no sheets to be named.
-        findings.push(match grid.sheet() {
+        findings.push(match plan.grid.sheet() {
             Some(_) => empty,
             None => empty.cured_by("save the file with its rows, or name the header row with --header-row"),
         });
     }
-    origin.header_row = grid.row_number(header);
-    if options.header_row.is_none() {
-        origin.reading.push(format!("header found in row {}", origin.header_row));
+    findings.extend(found);
+    for column in plan.mapped {
+        if let Target::Value(ColumnSpec { name, holds: ColumnType::Number { unit: own, .. }, .. }, Some(unit)) =
+            &column.target
+            && unit.code() != *own
+        {
+            origin.reading.push(format!("{name} converted from {unit} to {own}"));
+        }
     }
-    let decimal = decimal_mark(grid, &rows, &mapped, options, &mut origin);
-    let table = Table::new(kind, origin, rows.iter().map(|row| grid.row_number(*row)).collect());
-    let mut reader = Reader { grid, rows: &rows, decimal, missing, options, table, findings };
-    for (done, column) in mapped.iter().enumerate() {
-        watch.advance("reading columns", done, mapped.len())?;
-        reader.read(column);
-    }
-    for column in &mapped {
-        reader.read_uncertainty(column);
-    }
-    let Reader { mut table, mut findings, .. } = reader;
-    refuse_ragged_rows(grid, header, &rows, &mut table, &mut findings);
-    name_rows(&mut table, options, missing, &mut findings)?;
+    table.set_origin(origin);
+    name_rows(&mut table, plan.options, plan.missing, &mut findings)?;
     doubt_summaries(&table, &mut findings);
     Ok((table, findings))
 }
 
 /// How many cells a row has up to the last that is not empty.
-fn filled(grid: &Grid, row: usize) -> usize {
+pub(super) fn filled(grid: &Grid, row: usize) -> usize {
     let is_blank = |column: &usize| match grid.cell(row, *column) {
         Cell::Empty => true,
         Cell::Text(text) => text.trim().is_empty(),
@@ -66,27 +135,8 @@ fn filled(grid: &Grid, row: usize) -> usize {
     (0..grid.width(row)).rev().find(|column| !is_blank(column)).map_or(0, |column| column + 1)
 }
 
-/// The decimal mark of texts: given, or shown by the cells. Otherwise why no cell with a mark can be read.
-fn decimal_mark(
-    grid: &Grid,
-    rows: &[usize],
-    mapped: &[Mapped],
-    options: &TableOptions,
-    origin: &mut Origin,
-) -> std::result::Result<Decimal, &'static str> {
-    if let Some(mark) = options.decimal {
-        return Ok(mark);
-    }
-    let mut evidence = DecimalEvidence::default();
-    for column in
-        mapped.iter().filter(|column| matches!(&column.target, Target::Value(_, Some(_)) | Target::Uncertainty(..)))
-    {
-        for row in rows {
-            if let Cell::Text(text) = grid.cell(*row, column.place) {
-                evidence.look(text);
-            }
-        }
-    }
+/// The decimal mark that the cells show. Otherwise why no cell with a mark can be read.
+fn decimal_mark(evidence: DecimalEvidence, origin: &mut Origin) -> Mark {
     let DecimalEvidence { point, comma, .. } = evidence;
     let cells = |n| counted(n, "cell");
     match evidence.verdict() {
@@ -103,26 +153,6 @@ fn decimal_mark(
                 cells(comma)
             ));
             Err("stands in a table that mixes decimal points and commas")
-        }
-    }
-}
-
-/// Rows of a text with more cells than headers; empty cells at the end do not count.
-fn refuse_ragged_rows(grid: &Grid, header: usize, rows: &[usize], table: &mut Table, findings: &mut Vec<Finding>) {
-    let expected = grid.width(header);
-    if grid.sheet().is_some() {
-        return;
-    }
-    for (row, &at) in rows.iter().enumerate() {
-        let found = filled(grid, at);
-        if found > expected {
-            let text = format!(
-                "the row has {} and the table {}; it is not assessed",
-                counted(found, "cell"),
-                counted(expected, "header")
-            );
-            findings.push(Finding::new(FindingCode::RowRagged, Severity::Error, grid.row_place(at), text));
-            table.worsen(row, RowState::Unreadable);
         }
     }
 }

@@ -27,9 +27,11 @@ pub(super) struct Mapped {
     pub(super) target: Target,
 }
 
+/// Rows among which the header is looked for.
+pub(super) const LOOKED_AT: usize = 30;
+
 /// The header row: the one that was given, or the one among the first that names most known columns.
 pub(super) fn header_row(grid: &Grid, kind: TableKind, options: &TableOptions) -> Result<usize> {
-    const LOOKED_AT: usize = 30;
     const SHOWN: usize = 8;
     if let Some(number) = options.header_row {
         return (0..grid.n_rows()).find(|row| grid.row_number(*row) == number).ok_or_else(|| {

@@ -6,12 +6,13 @@
 //! | cells as they stand there, nothing interpreted | [`read_text`], [`read_sheet`], [`Grid`] |
 //! | typed columns with units; a finding for every cell that cannot be used | [`ingest`], [`Table`] |
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
-//! | sheets out | [`write_text`], [`write_workbook`], [`write_all`] |
+//! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_all`] |
 //!
 //! The columns and their words stand in [`TableKind::columns`], the derived quantities in
 //! [`Quantity`](crate::quantity::Quantity).
 //! Not here: anything that knows wood.
 
+mod assembly;
 mod batch;
 mod cells;
 mod column;
@@ -20,6 +21,7 @@ mod file;
 mod grid;
 mod header;
 mod ingest;
+mod intake;
 mod mapping;
 mod naming;
 mod number;
@@ -29,11 +31,12 @@ mod sheet;
 #[allow(clippy::module_inception, reason = "the table is the noun of this layer")]
 mod table;
 mod text;
+mod texts;
 mod workbook;
 
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
-pub use file::{FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
+pub use file::{FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
 pub use ingest::ingest;
@@ -42,5 +45,6 @@ pub use options::{ReadOptions, TableOptions};
 pub use schema::{ColumnSpec, ColumnType, TableKind};
 pub use sheet::{Limits, read_sheet, sheet_names};
 pub use table::{Origin, RowState, Table};
-pub use text::{TextOptions, TextSheet, TextStyle, read_text, write_text};
+pub use text::{TextOptions, TextSheet, TextStyle, read_text, stream_text, write_text};
+pub use texts::Texts;
 pub use workbook::{CellOut, ColumnOut, SheetOut, write_workbook};

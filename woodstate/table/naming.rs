@@ -29,7 +29,7 @@ pub(super) fn name_rows(
         let place = Place { column: None, cell: None, ..table.place(row, "sample") };
         findings.push(Finding::new(FindingCode::SampleMissing, Severity::Error, place, text));
     }
-    table.push(Column { name: "sample".into(), header, place, values: Values::Texts(names) });
+    table.push(Column { name: "sample".into(), header, place, values: Values::Texts(names.into()) });
     Ok(())
 }
 
@@ -56,9 +56,10 @@ pub(super) fn doubt_summaries(table: &Table, findings: &mut Vec<Finding>) {
     if table.kind() != TableKind::Samples {
         return;
     }
-    for row in 0..table.n_rows() {
-        let Some(name) = table.text("sample", row) else { continue };
-        if SUMMARIES.contains(&name.trim().to_lowercase().as_str()) {
+    let Some(names) = table.texts("sample") else { return };
+    for (row, name) in names.iter().enumerate() {
+        let Some(name) = name else { continue };
+        if SUMMARIES.iter().any(|summary| name.trim().eq_ignore_ascii_case(summary)) {
             let text = "the row looks like a summary of others; if it is, delete it";
             let place = table.place(row, "sample");
             let finding = Finding::new(FindingCode::SummaryRow, Severity::Warning, place, text).found(name);
@@ -78,7 +79,7 @@ fn composed(table: &Table, parts: &[String], missing: &[String]) -> Result<Vec<O
         for (row, name) in names.iter_mut().enumerate() {
             let text = match &column.values {
                 Values::Numbers(numbers) => numbers.value(row).map(|value| value.to_string()),
-                Values::Texts(texts) => texts[row].clone().filter(|text| !missing.contains(text)),
+                Values::Texts(texts) => texts.get(row).map(str::to_owned).filter(|text| !missing.contains(text)),
             };
             *name =
                 name.take().zip(text).map(|(name, text)| if name.is_empty() { text } else { format!("{name}/{text}") });

@@ -49,6 +49,9 @@ pub enum NumberText {
 /// ```
 #[must_use]
 pub fn parse_number(text: &str, decimal: Decimal) -> NumberText {
+    if let Some(value) = short(text.as_bytes(), decimal.mark()) {
+        return NumberText::Value(value);
+    }
     let text = text.trim();
     if let Some(value) = plain(text, decimal) {
         return NumberText::Value(value);
@@ -57,6 +60,57 @@ pub fn parse_number(text: &str, decimal: Decimal) -> NumberText {
         Some(limit) => spelled(limit.trim_start(), decimal).map_or(NumberText::Unreadable, NumberText::BelowLimit),
         None => spelled(text, decimal).map_or(NumberText::Unreadable, NumberText::Value),
     }
+}
+
+/// The most usual case, at most 15 digits with at most one mark: whole digits and the power of ten are exact, and so
+/// their quotient is the nearest number, as it is in the whole grammar.
+fn short(text: &[u8], mark: char) -> Option<f64> {
+    const TENS: [f64; 16] = [1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
+    let (digits, is_negative) = match text.split_first()? {
+        (b'-', digits) => (digits, true),
+        _ => (text, false),
+    };
+    if digits.len() > 16 {
+        return None;
+    }
+    let (mut whole, mut n_digits, mut tenths_from) = (0_u64, 0, None);
+    for byte in digits {
+        match byte.wrapping_sub(b'0') {
+            digit @ 0..=9 => {
+                whole = 10 * whole + u64::from(digit);
+                n_digits += 1;
+            }
+            _ if char::from(*byte) == mark && tenths_from.is_none() => tenths_from = Some(n_digits),
+            _ => return None,
+        }
+    }
+    if !(1..=15).contains(&n_digits) {
+        return None;
+    }
+    #[allow(clippy::cast_precision_loss, reason = "OK because 15 digits are less than 2^53")]
+    let value = whole as f64 / TENS[n_digits - tenths_from.unwrap_or(n_digits)];
+    Some(if is_negative { -value } else { value })
+}
+
+/// What a plain number says, at most one mark among digits; `None` for every other text.
+fn short_testimony(text: &[u8]) -> Option<Option<Testimony>> {
+    let digits = text.strip_prefix(b"-").unwrap_or(text);
+    let (mut mark, mut n_digits) = (None, 0);
+    for (at, byte) in digits.iter().enumerate() {
+        match byte {
+            b'0'..=b'9' => n_digits += 1,
+            b'.' | b',' if mark.is_none() => mark = Some((*byte, at)),
+            _ => return None,
+        }
+    }
+    let Some((mark, at)) = mark else { return Some(None) };
+    // More digits could be too large to be a number.
+    if !(1..=300).contains(&n_digits) {
+        return None;
+    }
+    let is_grouped = (1..=3).contains(&at) && digits.len() == at + 4 && &digits[..at] != b"0";
+    let decimal = if mark == b'.' { Decimal::Point } else { Decimal::Comma };
+    Some(Some(if is_grouped { Testimony::TwoWays } else { Testimony::Shows(decimal) }))
 }
 
 /// The usual case without an allocation: short ASCII without groups of thousands.
@@ -162,12 +216,19 @@ impl DecimalEvidence {
 
     /// Takes one more text into account; one that is not a number says nothing.
     pub fn look(&mut self, text: &str) {
-        match testimony(text) {
+        match short_testimony(text.as_bytes()).unwrap_or_else(|| testimony(text)) {
             Some(Testimony::Shows(Decimal::Point)) => self.point += 1,
             Some(Testimony::Shows(Decimal::Comma)) => self.comma += 1,
             Some(Testimony::TwoWays) => self.ambiguous += 1,
             None => {}
         }
+    }
+
+    /// Takes what other cells of the same file say into account.
+    pub(super) fn add(&mut self, other: Self) {
+        self.point += other.point;
+        self.comma += other.comma;
+        self.ambiguous += other.ambiguous;
     }
 
     /// What follows.

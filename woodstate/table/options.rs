@@ -38,9 +38,17 @@ pub struct ReadOptions {
     pub missing: Vec<String>,
     /// Most cells of a table; `None` takes the usual limits of text and workbooks.
     pub max_cells: Option<usize>,
+    /// Threads that read a long text; `None` takes as many as the machine offers. The result is the same.
+    pub threads: Option<usize>,
 }
 
 impl ReadOptions {
+    /// Threads that read a long text.
+    #[must_use]
+    pub fn n_threads(&self) -> usize {
+        self.threads.unwrap_or_else(|| std::thread::available_parallelism().map_or(1, usize::from))
+    }
+
     /// How this table is to be read.
     #[must_use]
     pub fn of(&self, kind: TableKind) -> &TableOptions {

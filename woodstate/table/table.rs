@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::error::Place;
 
-use super::{Column, Numbers, TableKind, Values};
+use super::{Column, Numbers, TableKind, Texts, Values};
 
 /// How a table was read, for the report.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -41,7 +41,7 @@ pub struct Table {
     columns: Vec<Column>,
     row_numbers: Vec<usize>,
     states: Vec<RowState>,
-    unused: BTreeMap<(usize, String), String>,
+    unused: BTreeMap<usize, BTreeMap<String, String>>,
 }
 
 impl Table {
@@ -118,6 +118,15 @@ impl Table {
         })
     }
 
+    /// A column of texts, words or days; look it up once where many rows are read.
+    #[must_use]
+    pub fn texts(&self, name: &str) -> Option<&Texts> {
+        self.columns.iter().find(|column| column.name == name).and_then(|column| match &column.values {
+            Values::Texts(texts) => Some(texts),
+            Values::Numbers(_) => None,
+        })
+    }
+
     /// A measured value; `None` if the column is missing or the cell unknown.
     #[must_use]
     pub fn number(&self, name: &str, row: usize) -> Option<f64> {
@@ -127,17 +136,14 @@ impl Table {
     /// A text; `None` if the column is missing or the cell empty.
     #[must_use]
     pub fn text(&self, name: &str, row: usize) -> Option<&str> {
-        self.columns.iter().find(|column| column.name == name).and_then(|column| match &column.values {
-            Values::Texts(texts) => texts.get(row)?.as_deref(),
-            Values::Numbers(_) => None,
-        })
+        self.texts(name)?.get(row)
     }
 
     /// A cell that could not be used, as it stands in the file, with its unit where that is not the one of the column.
     /// `column` is `u(NAME)` for a cell of uncertainties.
     #[must_use]
     pub fn unused(&self, row: usize, column: &str) -> Option<&str> {
-        self.unused.get(&(row, column.to_owned())).map(String::as_str)
+        self.unused.get(&row)?.get(column).map(String::as_str)
     }
 
     /// Where a value stands in the file.
@@ -154,19 +160,31 @@ impl Table {
         }
     }
 
+    /// Adds the rows of another part and gives its columns back, which are the caller's to add.
+    pub(super) fn append(&mut self, part: Self) -> Vec<Column> {
+        let base = self.n_rows();
+        self.row_numbers.extend(part.row_numbers);
+        self.states.extend(part.states);
+        self.unused.extend(part.unused.into_iter().map(|(row, cells)| (base + row, cells)));
+        part.columns
+    }
+
+    pub(super) fn set_origin(&mut self, origin: Origin) {
+        self.origin = origin;
+    }
+
+    pub(super) fn columns_mut(&mut self) -> &mut [Column] {
+        &mut self.columns
+    }
+
     pub(super) fn push(&mut self, column: Column) {
         self.columns.push(column);
     }
 
     pub(super) fn keep_unused(&mut self, row: usize, column: impl Into<String>, text: String) {
         if !text.is_empty() {
-            self.unused.insert((row, column.into()), text);
+            self.unused.entry(row).or_default().insert(column.into(), text);
         }
-    }
-
-    /// What was found out about the way of reading, for the report.
-    pub(super) fn note_reading(&mut self, text: String) {
-        self.origin.reading.push(text);
     }
 
     /// Takes the name of a column away: it travels along and no formula finds it.

@@ -6,17 +6,22 @@
 //! Text that a spreadsheet program would run as a formula is written with a guard, a leading `'`, which the reader
 //! takes off again. Numbers are never guarded: -3.2 stays a number.
 
+mod chunk;
+mod format;
 mod sniff;
 mod split;
 
 use std::borrow::Cow;
 
 use crate::error::{Error, ErrorKind, Place, Result};
+use crate::table::Grid;
 use crate::table::grid::{GridBuilder, Kind};
-use crate::table::{CellOut, Decimal, Grid, SheetOut};
 
 use sniff::sniff;
 use split::{Splitter, Torn};
+
+pub(super) use chunk::{Chunk, first_fault, grid_of, head};
+pub use format::{TextStyle, stream_text, write_text};
 
 /// How a text is to be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,56 +71,94 @@ pub struct TextSheet {
 /// # Ok::<(), woodstate::error::Error>(())
 /// ```
 pub fn read_text(bytes: &[u8], file: &str, options: &TextOptions) -> Result<TextSheet> {
-    let at_line = |line, text: String| Error::content(Place { row: line, ..of_file(file) }, text);
-    let (text, encoding) = decode(bytes, file, options.encoding.as_deref())?;
-    if text.trim().is_empty() {
-        return Err(at_line(None, "the file is empty".to_owned()));
-    }
-    let delimiter = match options.delimiter {
-        Some(declared) => Some(declared),
-        None => sniff(&text, file)?,
-    };
-    let byte = match delimiter.map(u8::try_from) {
-        None => b';',
-        Some(Ok(byte)) if byte.is_ascii() && !matches!(byte, b'"' | b'\n' | b'\r') => byte,
-        Some(_) => {
-            let text = "the delimiter must be one ASCII character, and neither a quote nor a line end".to_owned();
-            return Err(at_line(None, text));
-        }
-    };
-    let mut splitter = Splitter::new(&text, byte);
+    let opened = Opened::new(bytes, file, options)?;
+    let mut splitter = Splitter::new(&opened.text, opened.byte, 1);
     let mut builder = GridBuilder::new(file, None, usize::MAX);
     loop {
-        let mut width = 0;
-        let record = splitter.record(|cell| {
-            width += 1;
-            if width > options.max_columns || builder.n_cells() >= options.max_cells {
-                return Err(Stop::TooLarge);
-            }
-            let slot = builder.text(Kind::Text, unguarded(cell)).map_err(Stop::Failed)?;
-            builder.push(slot);
-            Ok(())
-        });
-        match record {
+        match fill(&mut splitter, &mut builder, options) {
             Ok(Some(line)) => builder.end_row(line),
             Ok(None) => break,
-            Err(Stop::Failed(error)) => return Err(error),
-            Err(Stop::Torn(torn)) => return Err(torn_quote(torn, file)),
-            Err(Stop::TooLarge) => {
-                let TextOptions { max_cells, max_columns, .. } = options;
-                let text = format!("more than {max_columns} columns or {max_cells} cells, which is the limit");
-                return Err(at_line(Some(splitter.line()), text).with_hint("raise the limit with --max-cells"));
-            }
+            Err(stop) => return Err(stop.error(splitter.line(), file, options)),
         }
     }
-    let is_sniffed = options.delimiter.is_none() && delimiter.is_some();
+    let Opened { encoding, delimiter, is_sniffed, .. } = opened;
     Ok(TextSheet { grid: builder.finish(), encoding, delimiter, is_sniffed })
 }
 
+/// A text that was decoded, and how its cells are set apart.
+#[derive(Debug)]
+pub(super) struct Opened<'a> {
+    pub(super) text: Cow<'a, str>,
+    pub(super) encoding: &'static str,
+    pub(super) delimiter: Option<char>,
+    pub(super) is_sniffed: bool,
+    /// The delimiter, or any where there is one column.
+    pub(super) byte: u8,
+}
+
+impl<'a> Opened<'a> {
+    pub(super) fn new(bytes: &'a [u8], file: &str, options: &TextOptions) -> Result<Self> {
+        let fault = |text: &str| Error::content(of_file(file), text);
+        let (text, encoding) = decode(bytes, file, options.encoding.as_deref())?;
+        if text.trim_start().is_empty() {
+            return Err(fault("the file is empty"));
+        }
+        let delimiter = match options.delimiter {
+            Some(declared) => Some(declared),
+            None => sniff(&text, file)?,
+        };
+        let byte = match delimiter.map(u8::try_from) {
+            None => b';',
+            Some(Ok(byte)) if byte.is_ascii() && !matches!(byte, b'"' | b'\n' | b'\r') => byte,
+            Some(_) => {
+                return Err(fault("the delimiter must be one ASCII character, and neither a quote nor a line end"));
+            }
+        };
+        let is_sniffed = options.delimiter.is_none() && delimiter.is_some();
+        Ok(Self { text, encoding, delimiter, is_sniffed, byte })
+    }
+}
+
+/// Puts the cells of the next record into a grid, whose row is still to be ended; gives the line of the record.
+fn fill(
+    splitter: &mut Splitter<'_>,
+    builder: &mut GridBuilder,
+    options: &TextOptions,
+) -> std::result::Result<Option<usize>, Stop> {
+    let mut width = 0;
+    splitter.record(|cell| {
+        width += 1;
+        if width > options.max_columns || builder.n_cells() >= options.max_cells {
+            return Err(Stop::TooLarge);
+        }
+        let slot = builder.text(Kind::Text, unguarded(cell)).map_err(Stop::Failed)?;
+        builder.push(slot);
+        Ok(())
+    })
+}
+
+/// Why a text cannot be read on.
+#[derive(Debug)]
 enum Stop {
     Torn(Torn),
     TooLarge,
     Failed(Error),
+}
+
+impl Stop {
+    /// What to say; the walk stands on this line.
+    fn error(self, line: usize, file: &str, options: &TextOptions) -> Error {
+        match self {
+            Self::Failed(error) => error,
+            Self::Torn(torn) => torn_quote(torn, file),
+            Self::TooLarge => {
+                let TextOptions { max_cells, max_columns, .. } = options;
+                let text = format!("more than {max_columns} columns or {max_cells} cells, which is the limit");
+                let place = Place { row: Some(line), ..of_file(file) };
+                Error::content(place, text).with_hint("raise the limit with --max-cells")
+            }
+        }
+    }
 }
 
 impl From<Torn> for Stop {
@@ -162,13 +205,11 @@ fn decode<'a>(bytes: &'a [u8], file: &str, declared: Option<&str>) -> Result<(Co
         (None, wanted) => (wanted.unwrap_or(encoding_rs::UTF_8), 0),
     };
     let body = &bytes[skip..];
-    if encoding == encoding_rs::UTF_8
-        && let Err(error) = std::str::from_utf8(body)
-    {
-        return Err(not_utf8(body, error.valid_up_to(), file));
-    }
-    let Some(text) = encoding.decode_without_bom_handling_and_without_replacement(body) else {
-        return Err(fault(format!("the bytes are not text in {}", encoding.name())));
+    let text = if encoding == encoding_rs::UTF_8 {
+        Cow::Borrowed(std::str::from_utf8(body).map_err(|error| not_utf8(body, error.valid_up_to(), file))?)
+    } else {
+        let decoded = encoding.decode_without_bom_handling_and_without_replacement(body);
+        decoded.ok_or_else(|| fault(format!("the bytes are not text in {}", encoding.name())))?
     };
     if let Some(at) = text.find('\0') {
         let place = Place { row: Some(line_of(&text.as_bytes()[..at])), ..of_file(file) };
@@ -190,61 +231,6 @@ fn not_utf8(body: &[u8], at: usize, file: &str) -> Error {
 fn line_of(before: &[u8]) -> usize {
     let ends = |(at, b): (usize, &u8)| *b == b'\n' || (*b == b'\r' && before.get(at + 1) != Some(&b'\n'));
     1 + before.iter().enumerate().filter(|pair| ends(*pair)).count()
-}
-
-/// How text is to be written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct TextStyle {
-    /// The character between cells; ASCII.
-    pub delimiter: char,
-    /// The decimal mark of numbers.
-    pub decimal: Decimal,
-}
-
-/// Writes a sheet as delimited text: UTF-8, LF line ends, every digit a number needs to be read back unchanged.
-///
-/// # Errors
-/// A delimiter that is not one ASCII character, or a number that is not finite.
-///
-/// # Example
-/// ```
-/// use woodstate::table::{CellOut, ColumnOut, Decimal, SheetOut, TextStyle, write_text};
-///
-/// let mut sheet = SheetOut::new("out", vec![ColumnOut::new("note"), ColumnOut::new("x")]);
-/// sheet.rows.push(vec![CellOut::text("=1+1"), CellOut::number(-3.2)]);
-/// let style = TextStyle { delimiter: ',', decimal: Decimal::Point };
-/// assert_eq!(write_text(&sheet, style)?, b"note,x\n'=1+1,-3.2\n");
-/// # Ok::<(), woodstate::error::Error>(())
-/// ```
-pub fn write_text(sheet: &SheetOut, style: TextStyle) -> Result<Vec<u8>> {
-    let fault = |text: String| Error::content(of_file(&sheet.name), text);
-    let delimiter = u8::try_from(style.delimiter).ok().filter(u8::is_ascii);
-    let delimiter = delimiter.ok_or_else(|| fault(format!("the delimiter {:?} is not ASCII", style.delimiter)))?;
-    let mut writer = csv::WriterBuilder::new().delimiter(delimiter).flexible(true).from_writer(Vec::new());
-    let failed = |error: csv::Error| fault(format!("cannot be written as text: {error}")).with_source(error);
-    writer.write_record(sheet.columns.iter().map(|column| guarded(&column.header).into_owned())).map_err(failed)?;
-    for (row, cells) in sheet.rows.iter().enumerate() {
-        for (column, cell) in cells.iter().enumerate() {
-            let field = match cell {
-                CellOut::Empty => Cow::Borrowed(""),
-                CellOut::Text(text) => guarded(text),
-                CellOut::Number { value, .. } if value.is_finite() => Cow::Owned(lossless(*value, style.decimal)),
-                CellOut::Number { value, .. } => {
-                    return Err(Error::content(sheet.place(row, column), format!("{value} is not a finite number")));
-                }
-            };
-            writer.write_field(field.as_bytes()).map_err(failed)?;
-        }
-        writer.write_record(None::<&[u8]>).map_err(failed)?;
-    }
-    writer.into_inner().map_err(|error| fault(format!("cannot be written as text: {error}")))
-}
-
-/// The shortest digits that read back as the same number.
-fn lossless(value: f64, decimal: Decimal) -> String {
-    let text = format!("{value:?}");
-    let text = text.strip_suffix(".0").unwrap_or(&text);
-    text.replace('.', &decimal.mark().to_string())
 }
 
 /// Whether a text, apart from guards in front of it, begins like a formula.

@@ -2,29 +2,57 @@
 //!
 //! A text is a text cell, never a formula or a link. No clock: the same sheets give the same bytes.
 
+use std::borrow::Cow;
+
 use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, FormatAlign, Worksheet, XlsxError};
 
 use crate::error::{Error, Place, Result};
 use crate::table::cell_name;
 
 /// A sheet to be written, as a workbook sheet or as delimited text.
-#[derive(Debug, Clone, PartialEq)]
-pub struct SheetOut {
+///
+/// Its rows are made when they are written, so that a long sheet takes no room.
+pub struct SheetOut<'a> {
     /// Name of the sheet.
     pub name: String,
     /// Columns from left to right.
     pub columns: Vec<ColumnOut>,
-    /// Rows below the header; one cell per column.
-    pub rows: Vec<Vec<CellOut>>,
+    /// How many rows stand below the header.
+    pub n_rows: usize,
     /// Whether the first column of a workbook sheet stays in view, as the header does.
     pub keeps_first_column: bool,
+    rows: Box<dyn Fn(usize, &mut Vec<CellOut<'a>>) + Sync + 'a>,
 }
 
-impl SheetOut {
-    /// A sheet without rows.
+impl std::fmt::Debug for SheetOut<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "SheetOut({}, {} columns, {} rows)", self.name, self.columns.len(), self.n_rows)
+    }
+}
+
+impl<'a> SheetOut<'a> {
+    /// A sheet whose rows are made by a function: it gets the place of a row, from 0, and a list to put its cells in.
     #[must_use]
-    pub fn new(name: impl Into<String>, columns: Vec<ColumnOut>) -> Self {
-        Self { name: name.into(), columns, rows: Vec::new(), keeps_first_column: false }
+    pub fn made(
+        name: impl Into<String>,
+        columns: Vec<ColumnOut>,
+        n_rows: usize,
+        rows: impl Fn(usize, &mut Vec<CellOut<'a>>) + Sync + 'a,
+    ) -> Self {
+        Self { name: name.into(), columns, n_rows, keeps_first_column: false, rows: Box::new(rows) }
+    }
+
+    /// A sheet of rows that are there; one cell per column.
+    #[must_use]
+    pub fn of_rows(name: impl Into<String>, columns: Vec<ColumnOut>, rows: Vec<Vec<CellOut<'a>>>) -> Self {
+        Self::made(name, columns, rows.len(), move |row, cells| {
+            cells.extend(rows.get(row).into_iter().flatten().cloned());
+        })
+    }
+
+    /// Adds the cells of a row, counted from 0, to a list.
+    pub fn row(&self, row: usize, cells: &mut Vec<CellOut<'a>>) {
+        (self.rows)(row, cells);
     }
 
     /// Where a cell below the header will stand.
@@ -56,11 +84,11 @@ impl ColumnOut {
 
 /// A cell to be written.
 #[derive(Debug, Clone, PartialEq)]
-pub enum CellOut {
+pub enum CellOut<'a> {
     /// Nothing: unknown.
     Empty,
     /// Text.
-    Text(String),
+    Text(Cow<'a, str>),
     /// A finite number; all its digits are kept.
     Number {
         /// The number.
@@ -70,10 +98,10 @@ pub enum CellOut {
     },
 }
 
-impl CellOut {
+impl<'a> CellOut<'a> {
     /// A text.
     #[must_use]
-    pub fn text(text: impl Into<String>) -> Self {
+    pub fn text(text: impl Into<Cow<'a, str>>) -> Self {
         Self::Text(text.into())
     }
 
@@ -106,14 +134,14 @@ const MAX_TEXT: usize = 32_767;
 /// ```
 /// use woodstate::table::{Cell, CellOut, ColumnOut, Limits, SheetOut, read_sheet, write_workbook};
 ///
-/// let mut sheet = SheetOut::new("results", vec![ColumnOut::new("sample"), ColumnOut::new("mass [g]")]);
-/// sheet.rows.push(vec![CellOut::text("=1+1"), CellOut::number(12.5)]);
+/// let columns = vec![ColumnOut::new("sample"), ColumnOut::new("mass [g]")];
+/// let sheet = SheetOut::of_rows("results", columns, vec![vec![CellOut::text("=1+1"), CellOut::number(12.5)]]);
 /// let bytes = write_workbook(&[sheet], "out.xlsx")?;
 /// let grid = read_sheet(&bytes, "out.xlsx", None, &Limits::default())?;
 /// assert_eq!((grid.cell(1, 0), grid.cell(1, 1)), (Cell::Text("=1+1"), Cell::Number(12.5)));
 /// # Ok::<(), woodstate::error::Error>(())
 /// ```
-pub fn write_workbook(sheets: &[SheetOut], file: &str) -> Result<Vec<u8>> {
+pub fn write_workbook(sheets: &[SheetOut<'_>], file: &str) -> Result<Vec<u8>> {
     let failed = |place: Place, error: XlsxError| {
         let place = Place { file: file.to_owned(), ..place };
         Error::content(place, format!("cannot be written: {error}")).with_source(error)
@@ -132,7 +160,10 @@ pub fn write_workbook(sheets: &[SheetOut], file: &str) -> Result<Vec<u8>> {
         let widths = widths(sheet);
         header(page, sheet, &widths)
             .map_err(|error| failed(Place { row: None, cell: None, ..sheet.place(0, 0) }, error))?;
-        for (row, cells) in sheet.rows.iter().enumerate() {
+        let mut cells = Vec::new();
+        for row in 0..sheet.n_rows {
+            cells.clear();
+            sheet.row(row, &mut cells);
             for (column, cell) in cells.iter().enumerate() {
                 let place = || Place { file: file.to_owned(), ..sheet.place(row, column) };
                 check(cell).map_err(|text| Error::content(place(), text))?;
@@ -144,7 +175,7 @@ pub fn write_workbook(sheets: &[SheetOut], file: &str) -> Result<Vec<u8>> {
     book.save_to_buffer().map_err(whole)
 }
 
-fn check(cell: &CellOut) -> std::result::Result<(), String> {
+fn check(cell: &CellOut<'_>) -> std::result::Result<(), String> {
     match cell {
         CellOut::Text(text) if text.len() > MAX_TEXT && text.encode_utf16().count() > MAX_TEXT => {
             Err(format!("the text has {} characters; a workbook keeps {MAX_TEXT}", text.encode_utf16().count()))
@@ -158,18 +189,26 @@ fn check(cell: &CellOut) -> std::result::Result<(), String> {
 const WIDEST: usize = 60;
 
 /// Widths of the columns, in characters: those that are given, or what header and cells need.
-fn widths(sheet: &SheetOut) -> Vec<f64> {
-    let of_column = |(place, column): (usize, &ColumnOut)| {
-        let cells = sheet.rows.iter().filter_map(|cells| cells.get(place)).map(|cell| letters(cell, column));
-        let head = column.header.chars().count().clamp(8, 40);
-        let widest = cells.fold(head, usize::max).min(WIDEST);
-        column.width.unwrap_or_else(|| f64::from(u32::try_from(widest + 2).unwrap_or(u32::MAX)))
+fn widths(sheet: &SheetOut<'_>) -> Vec<f64> {
+    let mut widest: Vec<usize> =
+        sheet.columns.iter().map(|column| column.header.chars().count().clamp(8, 40)).collect();
+    let mut cells = Vec::new();
+    for row in 0..sheet.n_rows {
+        cells.clear();
+        sheet.row(row, &mut cells);
+        for ((widest, cell), column) in widest.iter_mut().zip(&cells).zip(&sheet.columns) {
+            *widest = letters(cell, column).max(*widest);
+        }
+    }
+    let width = |(column, widest): (&ColumnOut, usize)| {
+        let fitting = || f64::from(u32::try_from(widest.min(WIDEST) + 2).unwrap_or(u32::MAX));
+        column.width.unwrap_or_else(fitting)
     };
-    sheet.columns.iter().enumerate().map(of_column).collect()
+    sheet.columns.iter().zip(widest).map(width).collect()
 }
 
 /// Characters of the longest line of a cell, as it is shown.
-fn letters(cell: &CellOut, column: &ColumnOut) -> usize {
+fn letters(cell: &CellOut<'_>, column: &ColumnOut) -> usize {
     match cell {
         CellOut::Empty => 0,
         CellOut::Text(text) => text.lines().map(|line| line.chars().count()).max().unwrap_or(0),
@@ -181,14 +220,14 @@ fn letters(cell: &CellOut, column: &ColumnOut) -> usize {
     }
 }
 
-fn header(page: &mut Worksheet, sheet: &SheetOut, widths: &[f64]) -> std::result::Result<(), XlsxError> {
+fn header(page: &mut Worksheet, sheet: &SheetOut<'_>, widths: &[f64]) -> std::result::Result<(), XlsxError> {
     let bold = Format::new().set_bold().set_text_wrap().set_align(FormatAlign::Top);
     for (column, (spec, width)) in sheet.columns.iter().zip(widths).enumerate() {
         page.set_column_width(column_index(column)?, *width)?;
         page.write_string_with_format(0, column_index(column)?, &spec.header, &bold)?;
     }
     if let Some(last) = sheet.columns.len().checked_sub(1) {
-        page.autofilter(0, 0, row_index(sheet.rows.len())?, column_index(last)?)?;
+        page.autofilter(0, 0, row_index(sheet.n_rows)?, column_index(last)?)?;
         page.set_freeze_panes(1, u16::from(sheet.keeps_first_column))?;
     }
     Ok(())
@@ -212,14 +251,19 @@ fn put(
     styles: &Styles,
     (row, column): (usize, usize),
     spec: Option<&ColumnOut>,
-    cell: &CellOut,
+    cell: &CellOut<'_>,
 ) -> std::result::Result<(), XlsxError> {
     let at = (row_index(row + 1)?, column_index(column)?);
     match cell {
         CellOut::Empty => {}
         CellOut::Text(text) => {
             let is_long = text.contains('\n') || text.chars().count() > WIDEST;
-            page.write_string_with_format(at.0, at.1, text, if is_long { &styles.wrapped } else { &styles.plain })?;
+            page.write_string_with_format(
+                at.0,
+                at.1,
+                text.as_ref(),
+                if is_long { &styles.wrapped } else { &styles.plain },
+            )?;
         }
         CellOut::Number { value, decimals } => match decimals.or_else(|| spec.and_then(|column| column.decimals)) {
             Some(decimals) => {

@@ -37,7 +37,7 @@ fn files_of_an_earlier_run_do_not_stay_beside_new_ones() {
 #[test]
 fn nothing_is_removed_where_a_run_is_refused() {
     let folder = tempfile::tempdir().unwrap();
-    let file = |name| FileOut { name, bytes: b"1" };
+    let file = |name| FileOut::bytes(name, b"1");
     write_all(folder.path(), &[file("old.csv")], Overwrite::IfOurs).unwrap();
     std::fs::write(folder.path().join("new.csv"), b"mine").unwrap();
     assert!(write_all(folder.path(), &[file("new.csv")], Overwrite::IfOurs).is_err());
@@ -57,9 +57,10 @@ fn part(bytes: &[u8], name: &str) -> String {
 fn long_texts_of_a_workbook_have_room_and_names_stay_in_view() {
     let style = TextStyle { delimiter: ',', decimal: Decimal::Point };
     let csv = format!("{HEAD},timber\nK1,5,1,B1\n");
-    let write = || assessment_files(&assessed(&csv, ""), style).unwrap();
-    let bytes = write().into_iter().find(|file| file.name == "assess.xlsx").unwrap().bytes;
-    assert!(write().iter().any(|file| file.bytes == bytes));
+    let found = assessed(&csv, "");
+    let write = || assessment_files(&found, style).unwrap();
+    let bytes = write().iter().find(|file| file.name == "assess.xlsx").unwrap().bytes().unwrap();
+    assert!(write().iter().any(|file| file.bytes().unwrap() == bytes));
     let results = part(&bytes, "xl/worksheets/sheet1.xml");
     assert!(results.contains("<pane xSplit=\"1\" ySplit=\"1\""), "{results}");
     // results, timbers, routes, input, findings, method

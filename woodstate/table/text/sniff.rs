@@ -30,7 +30,7 @@ pub(super) fn sniff(text: &str, file: &str) -> Result<Option<char>> {
 
 /// How a candidate cuts the first 200 lines; `None` if most of them stay in one piece.
 fn fit(text: &str, candidate: u8) -> std::result::Result<Option<Fit>, Torn> {
-    let mut splitter = Splitter::new(text, candidate);
+    let mut splitter = Splitter::new(text, candidate, 1);
     // Of each line: cells up to the last that is not empty, and all cells.
     let mut widths: Vec<(usize, usize)> = Vec::new();
     while widths.len() < 200 {

@@ -30,9 +30,9 @@ enum Behind {
 }
 
 impl<'a> Splitter<'a> {
-    /// A walk from the start of the text; the delimiter must be ASCII.
-    pub(super) fn new(text: &'a str, delimiter: u8) -> Self {
-        Self { text, delimiter, at: 0, line: 1, unquoted: String::new() }
+    /// A walk through a text that starts on this line; the delimiter must be ASCII.
+    pub(super) fn new(text: &'a str, delimiter: u8, line: usize) -> Self {
+        Self { text, delimiter, at: 0, line, unquoted: String::new() }
     }
 
     /// Hands each cell of the next record to `cell` and returns the line on which the record starts; `None` at the
@@ -60,6 +60,25 @@ impl<'a> Splitter<'a> {
                 return Ok(Some(line));
             }
         }
+    }
+
+    /// Steps over the next record; false at the end of the text.
+    pub(super) fn skip(&mut self) -> Result<bool, Torn> {
+        let line_end = self.find(|b, _| b == b'\n' || b == b'\r');
+        if self.text.as_bytes()[self.at..line_end].contains(&b'"') {
+            return Ok(self.record(|_| Ok::<(), Torn>(()))?.is_some());
+        }
+        let has_record = self.at < self.text.len();
+        self.at = line_end;
+        if line_end < self.text.len() {
+            self.line_end();
+        }
+        Ok(has_record)
+    }
+
+    /// The byte at which the walk stands.
+    pub(super) fn at(&self) -> usize {
+        self.at
     }
 
     /// The line on which the walk stands.
