@@ -29,5 +29,5 @@ fn agrees(actual: f64, expected: f64, tolerance: f64) {
 
 /// Label of the class of a piece.
 fn label(outcome: &Assessment, piece: usize) -> Option<&str> {
-    outcome.samples[piece].degradation_class.most_likely.as_deref()
+    outcome.samples.view(piece).unwrap().class_label()
 }

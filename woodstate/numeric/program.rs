@@ -103,6 +103,13 @@ impl Program {
         Run { program: self, registers: vec![vec![0.0; BLOCK]; self.n_registers], inputs: Vec::new(), n_rows: 0 }
     }
 
+    /// The same in room that another run gave back.
+    #[must_use]
+    pub fn start_in(&self, mut room: Vec<Vec<f64>>) -> Run<'_> {
+        room.resize_with(room.len().max(self.n_registers), || vec![0.0; BLOCK]);
+        Run { program: self, registers: room, inputs: Vec::new(), n_rows: 0 }
+    }
+
     /// How many steps it takes a row.
     #[must_use]
     pub fn n_steps(&self) -> usize {
@@ -282,6 +289,12 @@ impl Run<'_> {
     #[must_use]
     pub fn output(&self, place: usize) -> Lane<'_> {
         self.program.outputs.get(place).map_or(Lane::One(f64::NAN), |source| self.lane(*source))
+    }
+
+    /// Gives the room back.
+    #[must_use]
+    pub fn into_room(self) -> Vec<Vec<f64>> {
+        self.registers
     }
 
     fn lane(&self, source: Source) -> Lane<'_> {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::error::{CautionCode, Cautions};
 use crate::quantity::{Quantity, counted};
-use crate::state::{ClassReading, Piece, Status, Timber, Value, Zone};
+use crate::state::{ClassReading, Piece, PieceView, Status, Timber, Value, Zone};
 use crate::study::{Assessment, Counts};
 
 use super::{Align, Block, Grid, View};
@@ -36,13 +36,12 @@ struct Marks {
 
 impl Marks {
     fn of(assessment: &Assessment) -> Self {
-        let assessed = || assessment.samples.iter().filter(|piece| piece.status != Status::NotAssessed);
-        let of_all: Vec<CautionCode> = CautionCode::ALL
-            .iter()
-            .copied()
-            .filter(|code| assessed().count() > 1 && assessed().all(|piece| piece.cautions.contains(*code)))
-            .collect();
-        let raised = assessment.samples.iter().map(|piece| piece.cautions);
+        let assessed = || assessment.samples.views().filter(|piece| piece.status() != Status::NotAssessed);
+        let is_of_all = |code: &CautionCode| assessed().all(|piece| piece.cautions().contains(*code));
+        let are_several = assessed().nth(1).is_some();
+        let of_all: Vec<CautionCode> =
+            CautionCode::ALL.iter().copied().filter(|code| are_several && is_of_all(code)).collect();
+        let raised = assessment.samples.views().map(PieceView::cautions);
         let raised = raised.chain(assessment.timbers.iter().map(|timber| timber.cautions));
         let raised = raised.fold(Cautions::NONE, Cautions::union);
         let lettered = raised.iter().filter(|code| !of_all.contains(code));
@@ -94,7 +93,7 @@ fn pieces(assessment: &Assessment, marks: &Marks) -> Grid {
         ("class\n", Align::Left),
         ("\n", Align::Left),
     ]);
-    grid.rows = assessment.samples.iter().map(|piece| piece_row(piece, assessment, marks)).collect();
+    grid.rows = assessment.samples.iter().map(|piece| piece_row(&piece, assessment, marks)).collect();
     without_unknown_columns(grid, &["timber\n", "depth\nmm"])
 }
 
@@ -254,9 +253,9 @@ fn timber_row(timber: &Timber, assessment: &Assessment, marks: &Marks) -> Vec<St
 
 /// Whether a core of a timber has, or may have, an increment below its outermost one.
 fn has_second_increment(timber: &Timber, assessment: &Assessment) -> bool {
-    let of_timber = || assessment.samples.iter().filter(|piece| piece.timber.as_ref() == Some(&timber.timber));
-    let has_depth = |piece: &Piece| piece.depth_from.is_some() || piece.depth_to.is_some();
-    let mut cores: Vec<&str> = of_timber().filter_map(|piece| piece.core_id.as_deref()).collect();
+    let of_timber = || assessment.samples.views().filter(|piece| piece.timber() == Some(&timber.timber));
+    let has_depth = |piece: PieceView<'_>| piece.depth() != [None, None];
+    let mut cores: Vec<&str> = of_timber().filter_map(PieceView::core_id).collect();
     cores.sort_unstable();
     let is_twice = cores.array_windows().any(|[a, b]| a == b);
     timber.n_samples == 0 || is_twice || !of_timber().all(has_depth)

@@ -72,7 +72,7 @@ fn pieces(assessment: &Assessment) -> Grid {
     heads.extend(OF_PIECE.iter().flat_map(|quantity| quantity_heads(*quantity, "")));
     heads.extend(names(&OF_CLASS));
     let mut grid = grid(&heads);
-    grid.rows = assessment.samples.iter().map(piece).collect();
+    grid.rows = assessment.samples.iter().map(|one| piece(&one)).collect();
     grid
 }
 

@@ -2,7 +2,7 @@
 
 use crate::error::CautionCode;
 use crate::quantity::{Quantity, Unit, decimals};
-use crate::state::{ByQuantity, ClassReading, Piece, Timber, Value};
+use crate::state::{ByQuantity, ClassReading, PieceView, Timber, Value};
 use crate::study::Assessment;
 use crate::table::{CellOut, ColumnOut, SheetOut};
 
@@ -34,28 +34,32 @@ fn results(assessment: &Assessment) -> SheetOut<'_> {
     columns.extend(class_heads(&labels));
     columns.push(ColumnOut::new("cautions"));
     let pieces = &assessment.samples;
-    SheetOut::made("results", columns, pieces.len(), move |row, cells| result_row(&pieces[row], &labels, cells))
+    SheetOut::made("results", columns, pieces.len(), move |row, cells| {
+        if let Some(piece) = pieces.view(row) {
+            result_row(piece, &labels, cells);
+        }
+    })
 }
 
-fn result_row<'a>(piece: &'a Piece, labels: &[String], row: &mut Vec<CellOut<'a>>) {
-    let rows = match piece.rows.as_slice() {
+fn result_row<'a>(piece: PieceView<'a>, labels: &[String], row: &mut Vec<CellOut<'a>>) {
+    let rows = match piece.rows() {
         [row] => count(*row),
         rows => CellOut::text(rows.iter().map(usize::to_string).collect::<Vec<_>>().join(" ")),
     };
     row.extend([
-        word(piece.sample.as_deref()),
-        word(piece.timber.as_deref()),
-        word(piece.core_id.as_deref()),
-        CellOut::known(piece.depth_from),
-        CellOut::known(piece.depth_to),
+        word(piece.sample()),
+        word(piece.timber()),
+        word(piece.core_id()),
+        CellOut::known(piece.depth()[0]),
+        CellOut::known(piece.depth()[1]),
         rows,
-        CellOut::text(piece.status.word()),
-        word(piece.taxon.as_deref()),
-        word(piece.condition.charring.as_deref()),
-        CellOut::known(piece.condition.borer_damage),
-        word(piece.condition.metal.as_deref()),
-        word(piece.condition.prior_treatment.as_deref()),
-        CellOut::known(piece.condition.ash_content),
+        CellOut::text(piece.status().word()),
+        word(piece.taxon()),
+        word(piece.charring()),
+        CellOut::known(piece.borer_damage()),
+        word(piece.metal()),
+        word(piece.prior_treatment()),
+        CellOut::known(piece.ash_content()),
     ]);
     for quantity in Quantity::ALL {
         let value = piece.value(*quantity);
@@ -63,21 +67,26 @@ fn result_row<'a>(piece: &'a Piece, labels: &[String], row: &mut Vec<CellOut<'a>
         row.extend(interval_cells(value));
         row.push(word(value.map(|value| value.route.word())));
     }
-    class_cells(&piece.degradation_class, labels, row);
-    row.push(CellOut::text(piece.cautions.iter().map(CautionCode::word).collect::<Vec<_>>().join(" ")));
+    row.extend([word(piece.class_label()), CellOut::text(if piece.is_decided() { "yes" } else { "no" })]);
+    for label in labels {
+        let place = piece.class_labels().iter().position(|other| other == label);
+        row.push(CellOut::known(piece.class_shares().and_then(|shares| shares.get(place?).copied())));
+    }
+    row.push(word(piece.class_reason()));
+    row.push(CellOut::text(piece.cautions().iter().map(CautionCode::word).collect::<Vec<_>>().join(" ")));
 }
 
 /// Every route to the quantities that have several.
 fn routes<'a>(assessment: &'a Assessment) -> SheetOut<'a> {
-    let of = |piece: &'a Piece| {
-        let water = piece.routes.max_water_content.iter().map(|value| (Quantity::MaxWaterContent, value));
-        water.chain(piece.routes.basic_density.iter().map(|value| (Quantity::BasicDensity, value)))
+    let of = |piece: PieceView<'a>| {
+        let water = piece.water_contents().map(|value| (Quantity::MaxWaterContent, value));
+        water.chain(piece.densities().map(|value| (Quantity::BasicDensity, value)))
     };
     // The first row of each piece.
     let mut n_rows = 0;
     let starts: Vec<usize> = assessment
         .samples
-        .iter()
+        .views()
         .map(|piece| {
             n_rows += of(piece).count();
             n_rows - of(piece).count()
@@ -86,14 +95,10 @@ fn routes<'a>(assessment: &'a Assessment) -> SheetOut<'a> {
     let columns = heads(&["sample", "quantity", "route", "value", "u", "unit"]);
     SheetOut::made("routes", columns, n_rows, move |row, cells| {
         let at = starts.partition_point(|start| *start <= row).saturating_sub(1);
-        let piece = &assessment.samples[at];
+        let Some(piece) = assessment.samples.view(at) else { return };
         let Some((quantity, value)) = of(piece).nth(row - starts[at]) else { return };
-        cells.extend([
-            word(piece.sample.as_deref()),
-            CellOut::text(quantity.name()),
-            CellOut::text(value.route.word()),
-        ]);
-        cells.extend(value_cells(Some(*value)));
+        cells.extend([word(piece.sample()), CellOut::text(quantity.name()), CellOut::text(value.route.word())]);
+        cells.extend(value_cells(Some(value)));
         cells.push(CellOut::text(value.unit));
     })
 }
@@ -260,6 +265,8 @@ fn class_cells<'a>(class: &'a ClassReading, labels: &[String], cells: &mut Vec<C
 
 /// The labels of the scheme, as the outcome holds them.
 fn labels(assessment: &Assessment) -> Vec<String> {
-    let classes = assessment.samples.iter().find_map(|piece| piece.degradation_class.probability.as_ref());
-    classes.map(|shares| shares.keys().cloned().collect()).unwrap_or_default()
+    let read = assessment.samples.views().find(|piece| piece.class_shares().is_some());
+    let mut labels = read.map(|piece| piece.class_labels().to_vec()).unwrap_or_default();
+    labels.sort();
+    labels
 }

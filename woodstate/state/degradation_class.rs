@@ -1,5 +1,6 @@
 //! The degradation class of a piece: the band of a scheme in which its value lies, with a probability.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
@@ -75,43 +76,67 @@ impl ClassReading {
     /// assert!((near.probability.unwrap()["I"] - 0.3085).abs() < 5e-4);
     /// ```
     pub fn of(scheme: &Scheme, value: f64, doubt: Doubt<'_>, boundary: Boundary, decided_at: f64) -> Result<Self> {
-        let Some(place) = scheme.class_of(value, boundary) else {
-            return Ok(Self::none(scheme, format!("{} is unknown", scheme.quantity)));
-        };
-        let in_value = scheme.classes[place].label.clone();
-        let mut reading = Self {
+        Ok(Self::named(scheme, &Judged::of(scheme, value, doubt, boundary, decided_at)?))
+    }
+
+    fn named(scheme: &Scheme, judged: &Judged) -> Self {
+        let labels = scheme.classes.iter().map(|class| class.label.clone());
+        let shares = labels.zip(judged.shares.iter().copied()).collect();
+        Self {
             scheme: scheme.id.clone(),
-            most_likely: Some(in_value),
-            decided: false,
-            probability: None,
-            reason: None,
+            most_likely: judged
+                .most_likely
+                .and_then(|place| scheme.classes.get(place))
+                .map(|class| class.label.clone()),
+            decided: judged.decided,
+            probability: (!judged.shares.is_empty()).then_some(shares),
+            reason: judged.reason.as_deref().map(str::to_owned),
+        }
+    }
+}
+
+/// A class by its place in the scheme.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Judged {
+    pub(super) most_likely: Option<usize>,
+    pub(super) decided: bool,
+    /// Probability of each class; empty where unknown.
+    pub(super) shares: Vec<f64>,
+    pub(super) reason: Option<Cow<'static, str>>,
+}
+
+impl Judged {
+    pub(super) fn none(reason: impl Into<Cow<'static, str>>) -> Self {
+        Self { most_likely: None, decided: false, shares: Vec::new(), reason: Some(reason.into()) }
+    }
+
+    pub(super) fn of(
+        scheme: &Scheme,
+        value: f64,
+        doubt: Doubt<'_>,
+        boundary: Boundary,
+        decided_at: f64,
+    ) -> Result<Self> {
+        let Some(place) = scheme.class_of(value, boundary) else {
+            return Ok(Self::none(format!("{} is unknown", scheme.quantity)));
         };
         if matches!(doubt, Doubt::Unknown) {
-            reading.reason = Some("the uncertainty is unknown, so the probability is unknown too".to_owned());
-            return Ok(reading);
+            let reason = "the uncertainty is unknown, so the probability is unknown too";
+            return Ok(Self { most_likely: Some(place), ..Self::none(reason) });
         }
-        let mut probability = BTreeMap::new();
+        let mut shares = Vec::with_capacity(scheme.classes.len());
         let mut best = (0.0, place);
         for (at, class) in scheme.classes.iter().enumerate() {
-            let share = share(
-                class.from.unwrap_or(f64::NEG_INFINITY),
-                class.to.unwrap_or(f64::INFINITY),
-                value,
-                doubt,
-                at == place,
-            )?;
+            let (low, high) = (class.from.unwrap_or(f64::NEG_INFINITY), class.to.unwrap_or(f64::INFINITY));
+            let share = share(low, high, value, doubt, at == place)?;
             if share > best.0 {
                 best = (share, at);
             }
-            probability.insert(class.label.clone(), share);
+            shares.push(share);
         }
-        reading.most_likely = Some(scheme.classes[best.1].label.clone());
-        reading.decided = best.0 >= decided_at;
-        if !reading.decided {
-            reading.reason = Some(format!("no class reaches a probability of {decided_at}"));
-        }
-        reading.probability = Some(probability);
-        Ok(reading)
+        let decided = best.0 >= decided_at;
+        let reason = (!decided).then(|| format!("no class reaches a probability of {decided_at}").into());
+        Ok(Self { most_likely: Some(best.1), decided, shares, reason })
     }
 }
 

@@ -3,10 +3,10 @@
 use crate::error::{CautionCode, Cautions};
 use crate::numeric::{mean, variance_of};
 use crate::quantity::{Measured, Quantity};
-use crate::reference::Reference;
-use crate::table::{Numbers, Table};
+use crate::table::{Numbers, Table, Texts};
 
 use super::inspect::SIZE_PLAY;
+use super::limit::Limits;
 use super::wood::Wood;
 use super::{Cause, Instruments, Reading, Readings, Shape, StateOptions, VolumeUncertainty, dry_basis};
 
@@ -14,7 +14,8 @@ use super::{Cause, Instruments, Reading, Readings, Shape, StateOptions, VolumeUn
 pub(super) struct Columns<'a> {
     readings: Vec<(Cause, &'a Numbers)>,
     sizes: Vec<Size<'a>>,
-    samples: &'a Table,
+    form: Option<&'a Texts>,
+    each_u: Vec<usize>,
     temperature: Option<&'a Numbers>,
     weighing_salinity: Option<&'a Numbers>,
     pore_salinity: Option<&'a Numbers>,
@@ -37,7 +38,7 @@ pub(super) struct Gathered {
 }
 
 impl<'a> Columns<'a> {
-    pub(super) fn of(samples: &'a Table) -> Self {
+    pub(super) fn of(samples: &'a Table, options: &StateOptions) -> Self {
         let stated = Quantity::ALL.iter().map(|quantity| (Cause::Stated(*quantity), quantity.name()));
         let readings = Cause::READINGS
             .into_iter()
@@ -53,26 +54,31 @@ impl<'a> Columns<'a> {
                 conditioned: samples.numbers(&format!("{name}_conditioned")),
             })
         };
+        let readings: Vec<(Cause, &Numbers)> = readings;
+        let is_relative = matches!(options.instruments.volume, Some(VolumeUncertainty::Relative(_)));
+        let has_each = |(cause, numbers): &&(Cause, &Numbers)| {
+            let is_volume = matches!(cause, Cause::VolumeSaturated | Cause::VolumeOvenDry);
+            numbers.has_u() || (is_relative && is_volume)
+        };
         Self {
+            each_u: readings.iter().filter(has_each).map(|(cause, _)| cause.index()).collect(),
             readings,
             sizes: Cause::DIRECTIONS.into_iter().filter_map(size).collect(),
-            samples,
+            form: samples.texts("sample_form"),
             temperature: samples.numbers("weighing_water_temperature"),
             weighing_salinity: samples.numbers("weighing_water_salinity"),
             pore_salinity: samples.numbers("pore_water_salinity"),
         }
     }
 
+    /// Causes whose standard uncertainty differs from row to row.
+    pub(super) fn each_u(&self) -> &[usize] {
+        &self.each_u
+    }
+
     /// The readings of a piece from its rows; repeats are averaged.
-    pub(super) fn gather(
-        &self,
-        rows: &[usize],
-        wood: &Wood,
-        options: &StateOptions,
-        reference: &Reference,
-    ) -> Gathered {
+    pub(super) fn gather(&self, rows: &[usize], wood: &Wood, options: &StateOptions, limits: &Limits) -> Gathered {
         let mut gathered = Gathered { readings: Readings::default(), is_conditioned: false, cautions: Cautions::NONE };
-        let differ = reference.constant("repeats_differ_share").map_or(f64::NAN, |share| share.value / 100.0);
         for (cause, numbers) in &self.readings {
             let instrument = |value| instrument(*cause, value, &options.instruments);
             if let Some(reading) = average(numbers, rows, instrument) {
@@ -85,15 +91,16 @@ impl<'a> Columns<'a> {
                         | Cause::WaterContentWetBasis
                         | Cause::Stated(Quantity::MaxWaterContent)
                 );
-                let is_apart = rows.len() > 1 && range(numbers, rows) > differ * reading.value.abs();
+                let is_apart = rows.len() > 1 && range(numbers, rows) > limits.repeats_differ * reading.value.abs();
                 gathered.cautions.insert_if(is_decisive && is_apart, CautionCode::RepeatsDiffer);
             }
         }
         self.keep_shape(rows, &mut gathered);
-        let share = reference.constant("routes_disagree_share").map_or(f64::NAN, |share| share.value / 100.0);
-        gathered.cautions.insert_if(says_twice(&gathered.readings, share), CautionCode::RoutesDisagree);
+        gathered
+            .cautions
+            .insert_if(says_twice(&gathered.readings, limits.routes_disagree), CautionCode::RoutesDisagree);
         self.gather_sizes(rows, options, &mut gathered);
-        self.gather_water(rows, options, reference, &mut gathered);
+        self.gather_water(rows, options, limits, &mut gathered);
         let wall = options.cell_wall_density;
         gathered.readings.set(Cause::CellWallDensity, Reading::normal(wall.value, wall.u));
         if let Some(ash) = options.ash_density {
@@ -107,8 +114,8 @@ impl<'a> Columns<'a> {
             gathered.readings.set(Cause::NormalShrinkageCrossSection, cross_section);
         }
         // The conversion of a density at 12 % scatters from tree to tree, and nobody says by how much.
-        if let Some(factor) = reference.constant("basic_density_of_density_12") {
-            gathered.readings.set(Cause::Density12Factor, Reading::normal(factor.value, factor.u));
+        if let Some(factor) = limits.density_12_factor {
+            gathered.readings.set(Cause::Density12Factor, factor);
         }
         if let Some(relative) = options.instruments.balance_calibration {
             gathered.readings.set(Cause::BalanceCalibration, Reading::normal(0.0, Some(relative / 100.0)));
@@ -118,7 +125,7 @@ impl<'a> Columns<'a> {
 
     /// The shape decides which sizes make a volume; sizes of two shapes without a word on which it is make none.
     fn keep_shape(&self, rows: &[usize], gathered: &mut Gathered) {
-        let form = rows.iter().find_map(|row| self.samples.text("sample_form", *row));
+        let form = rows.iter().find_map(|row| self.form.and_then(|form| form.get(*row)));
         let readings = &mut gathered.readings;
         let is_both = readings.of(Cause::PieceDiameter).is_some() && readings.of(Cause::PieceWidth).is_some();
         let unused: &[Cause] = match form {
@@ -159,7 +166,7 @@ impl<'a> Columns<'a> {
         }
     }
 
-    fn gather_water(&self, rows: &[usize], options: &StateOptions, reference: &Reference, gathered: &mut Gathered) {
+    fn gather_water(&self, rows: &[usize], options: &StateOptions, limits: &Limits, gathered: &mut Gathered) {
         let waters = &options.waters;
         // What a row says is an error of its own; what the study says is shared by all rows.
         let of = |numbers: Option<&Numbers>, stated: Option<Measured>| {
@@ -183,14 +190,14 @@ impl<'a> Columns<'a> {
             gathered.readings.set(Cause::WaterDensity, Reading::normal(density.value, density.u));
             return;
         }
-        let assumed = reference.constant("weighing_temperature");
+        let assumed = limits.weighing_temperature;
         let temperature = of(self.temperature, waters.weighing_temperature)
             .map(|(reading, is_own)| (Reading { u: reading.u.or(options.instruments.thermometer), ..reading }, is_own));
         let weighing_salinity = salinity(self.weighing_salinity, waters.weighing_salinity);
         let is_assumed = temperature.is_none_or(|(reading, _)| reading.u.is_none()) || weighing_salinity.is_none();
         gathered.cautions.insert_if(is_assumed, CautionCode::WaterAssumed);
         if let Some(assumed) = assumed {
-            let (reading, is_own) = temperature.unwrap_or((Reading::normal(assumed.value, assumed.u), false));
+            let (reading, is_own) = temperature.unwrap_or((assumed, false));
             let u = reading.u.or(assumed.u);
             set(&mut gathered.readings, Cause::WeighingTemperature, (Reading { u, ..reading }, is_own));
         }

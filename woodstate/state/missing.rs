@@ -3,27 +3,36 @@
 use crate::error::{Finding, FindingCode, Severity};
 use crate::quantity::Quantity;
 
-use super::assess::Assessor;
 use super::gather::Gathered;
-use super::inspect::{Rows, with_sample};
-use super::{Cause, Propagated, Route};
+use super::inspect::with_sample;
+use super::run::{Assessor, Draft};
+use super::{Cause, Results, Route};
 
 impl Assessor<'_> {
     /// Which readings are missing, and what that leaves.
-    pub(super) fn report_missing(&mut self, rows: &Rows, gathered: &Gathered, results: &Propagated, is_measured: bool) {
-        let row = rows.rows[0];
+    pub(super) fn report_missing(
+        &self,
+        draft: &Draft<'_>,
+        gathered: &Gathered,
+        (results, at): (&Results, usize),
+        is_measured: bool,
+        findings: &mut Vec<Finding>,
+    ) {
+        let row = draft.rows.rows[0];
         let has = |cause| gathered.readings.of(cause).is_some();
-        let name = rows.sample.as_deref().unwrap_or_default();
+        let name = draft.name.unwrap_or_default();
         let (is_weighed, is_dry) = (has(Cause::MassSaturated), has(Cause::MassOvenDry));
         let is_salty = gathered.readings.of(Cause::PoreSalinity).is_some_and(|salinity| salinity.value > 0.0);
-        let route = results.values.of(Quantity::BasicDensity).map(|density| density.route);
+        let route = results.value(at, Quantity::BasicDensity).map(|density| density.route);
         let (column, severity, text) = if !is_measured && is_dry && is_weighed {
             let text =
                 "the dry mass is less than the salt that the pore water left in it, or no possible result follows";
             ("mass_oven_dry", Severity::Error, text.to_owned())
         } else if !is_measured && is_dry && !is_weighed && is_salty {
-            let text =
-                format!("{}, so the salt in its dry mass cannot be told from wood", self.lack("mass_saturated", row));
+            let text = format!(
+                "{}, so the salt in its dry mass cannot be told from wood",
+                self.lack(findings, "mass_saturated", row)
+            );
             ("mass_saturated", Severity::Error, text)
         } else if !is_measured {
             let (column, other) = match (is_weighed, is_dry) {
@@ -31,18 +40,20 @@ impl Assessor<'_> {
                 (false, true) => ("mass_saturated", None),
                 (false, false) => ("mass_saturated", Some("mass_oven_dry")),
             };
-            let other = other.map(|other| format!(", {}", self.lack(other, row))).unwrap_or_default();
-            let text = format!("{}{other}, and no other route is left", self.lack(column, row));
+            let other = other.map(|other| format!(", {}", self.lack(findings, other, row))).unwrap_or_default();
+            let text = format!("{}{other}, and no other route is left", self.lack(findings, column, row));
             (column, Severity::Error, text)
         } else if is_weighed && !is_dry && route == Some(Route::SaturatedUndried) {
             let text = format!(
                 "{}: no oven-dry route; its volume is known, so the piece goes on without drying",
-                self.lack("mass_oven_dry", row)
+                self.lack(findings, "mass_oven_dry", row)
             );
             ("mass_oven_dry", Severity::Warning, text)
         } else if is_dry && !is_weighed {
-            let text =
-                format!("{}: the water content comes from the density, if at all", self.lack("mass_saturated", row));
+            let text = format!(
+                "{}: the water content comes from the density, if at all",
+                self.lack(findings, "mass_saturated", row)
+            );
             ("mass_saturated", Severity::Warning, text)
         } else {
             return;
@@ -50,13 +61,13 @@ impl Assessor<'_> {
         let end = if severity == Severity::Error { "; the row is not assessed" } else { "" };
         let text = format!("{name}: {text}{end}");
         let finding = Finding::new(FindingCode::MassMissing, severity, self.samples.place(row, column), text);
-        self.findings.push(with_sample(finding, rows.sample.as_ref()));
+        findings.push(with_sample(finding, draft.name));
     }
 
     /// Why a reading is not there: no column, an empty cell, or a cell that could not be used.
-    fn lack(&self, column: &str, row: usize) -> String {
+    fn lack(&self, findings: &[Finding], column: &str, row: usize) -> String {
         let place = self.samples.place(row, column);
-        let has_finding = || self.findings.iter().any(|finding| finding.place == place);
+        let has_finding = || self.findings.iter().chain(findings).any(|finding| finding.place == place);
         if place.column.is_none() {
             format!("there is no column {column}")
         } else if has_finding() {
@@ -67,18 +78,25 @@ impl Assessor<'_> {
     }
 
     /// Routes that give what cannot be; whether there are any.
-    pub(super) fn report_impossible(&mut self, rows: &Rows, results: &Propagated) -> bool {
+    pub(super) fn report_impossible(
+        &self,
+        draft: &Draft<'_>,
+        (results, at): (&Results, usize),
+        findings: &mut Vec<Finding>,
+    ) -> bool {
+        if results.impossible(at).is_empty() {
+            return false;
+        }
+        let row = draft.rows.rows[0];
         let wall = self.options.cell_wall_density.value;
         // Without drying is the way of pieces that were not dried; beside a dry mass it only says that air is left.
-        let is_dried = results.densities.iter().any(|density| density.route < Route::SaturatedUndried);
+        let is_dried = results.densities(at).any(|density| density.route < Route::SaturatedUndried);
         let told = |(route, _): &&(Route, f64)| !(is_dried && *route == Route::SaturatedUndried);
-        let impossible: Vec<_> = results.impossible.iter().filter(told).collect();
+        let impossible: Vec<_> = results.impossible(at).iter().filter(told).collect();
         let mut said = Vec::new();
         for (route, density) in &impossible {
             let (column, hint) = match route {
-                Route::Displaced if self.samples.number("volume_saturated", rows.rows[0]).is_some() => {
-                    ("volume_saturated", "")
-                }
+                Route::Displaced if self.samples.number("volume_saturated", row).is_some() => ("volume_saturated", ""),
                 Route::Displaced => ("mass_displaced", "; is it a mass under water?"),
                 Route::Immersed | Route::SaturatedUndried => ("mass_immersed", "; is it the displaced mass?"),
                 Route::Geometric => ("piece_length", ""),
@@ -93,12 +111,12 @@ impl Assessor<'_> {
                 "the route {route} gives a basic density of {density:.0} kg/m3, and possible is 0 to {wall} kg/m3; it is \
                  not used{hint}"
             );
-            let place = self.samples.place(rows.rows[0], column);
+            let place = self.samples.place(row, column);
             let mut finding = Finding::new(FindingCode::PairImpossible, Severity::Warning, place, text);
-            if let Some(found) = self.samples.number(column, rows.rows[0]) {
+            if let Some(found) = self.samples.number(column, row) {
                 finding = finding.found(found.to_string());
             }
-            self.findings.push(with_sample(finding, rows.sample.as_ref()));
+            findings.push(with_sample(finding, draft.name));
         }
         !impossible.is_empty()
     }

@@ -45,9 +45,17 @@ mod gather;
 #[cfg(feature = "table")]
 mod inspect;
 #[cfg(feature = "table")]
+mod limit;
+#[cfg(feature = "table")]
 mod missing;
 #[cfg(feature = "table")]
 mod piece;
+#[cfg(feature = "table")]
+mod pieces;
+#[cfg(feature = "table")]
+mod record;
+#[cfg(feature = "table")]
+mod run;
 #[cfg(feature = "table")]
 mod timber;
 #[cfg(feature = "table")]
@@ -78,6 +86,8 @@ pub use derived::{Derived, Rules};
 pub use options::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
 #[cfg(feature = "table")]
 pub use piece::{Condition, Piece, Routes, Status};
+#[cfg(feature = "table")]
+pub use pieces::{PieceView, Pieces};
 pub use propagate::{Parts, Propagated, Propagation, propagate};
 pub use readings::{Reading, Readings, Shape};
 pub use results::Results;

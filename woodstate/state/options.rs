@@ -91,6 +91,8 @@ pub struct StateOptions {
     pub ash_limit: f64,
     /// How uncertainty is propagated.
     pub propagation: Propagation,
+    /// Threads that work at a batch, on which nothing in the results depends; `None` takes all there are.
+    pub threads: Option<usize>,
 }
 
 impl Propagation {
@@ -141,7 +143,14 @@ impl StateOptions {
             borer_damage_limit: share("borer_damage_limit"),
             ash_limit: share("ash_limit"),
             propagation,
+            threads: None,
         })
+    }
+
+    /// Threads that work at a batch.
+    #[must_use]
+    pub fn threads(&self) -> usize {
+        self.threads.unwrap_or_else(|| std::thread::available_parallelism().map_or(1, std::num::NonZero::get))
     }
 }
 

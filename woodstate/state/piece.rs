@@ -103,15 +103,20 @@ impl Piece {
     /// The first caution that says the water content is known to be measured wrongly, or not well enough for a class.
     #[must_use]
     pub fn bias(&self) -> Option<CautionCode> {
-        const BIASED: [CautionCode; 7] = [
-            CautionCode::SaltDecides,
-            CautionCode::BeyondFinds,
-            CautionCode::NotSaturated,
-            CautionCode::SurfaceWater,
-            CautionCode::BelowSound,
-            CautionCode::RepeatsDiffer,
-            CautionCode::ImpossibleDraws,
-        ];
-        BIASED.into_iter().find(|code| self.cautions.contains(*code))
+        biased(self.cautions)
     }
+}
+
+/// The first caution that says a water content is known to be measured wrongly.
+pub(super) fn biased(cautions: Cautions) -> Option<CautionCode> {
+    const BIASED: [CautionCode; 7] = [
+        CautionCode::SaltDecides,
+        CautionCode::BeyondFinds,
+        CautionCode::NotSaturated,
+        CautionCode::SurfaceWater,
+        CautionCode::BelowSound,
+        CautionCode::RepeatsDiffer,
+        CautionCode::ImpossibleDraws,
+    ];
+    BIASED.into_iter().find(|code| cautions.contains(*code))
 }

@@ -252,11 +252,6 @@ impl Results {
         }
     }
 
-    /// Quantities whose uncertainty is kept by origin.
-    pub(super) fn parts_of(&self) -> impl Iterator<Item = Quantity> + '_ {
-        self.parts.iter().map(|(quantity, _)| *quantity)
-    }
-
     /// Puts the variance of a quantity that no other piece shares.
     pub(super) fn put_own(&mut self, quantity: Quantity, at: &[usize], variance: Lane<'_>) {
         if let Some((_, columns)) = self.parts.iter_mut().find(|(kept, _)| *kept == quantity) {

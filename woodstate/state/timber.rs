@@ -6,12 +6,14 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::{CautionCode, Cautions, Result};
-use crate::numeric::mean;
+use crate::numeric::{Watch, map_ordered, mean};
 use crate::quantity::Quantity;
-use crate::table::Table;
+use crate::table::{Table, Texts};
 
+use super::inspect::listed_at;
+use super::pieces::by_timber;
 use super::zone::{SUMMED, Zones, cores, places, scatter, zone};
-use super::{ByQuantity, ClassReading, Doubt, Piece, StateOptions, Value, Zone};
+use super::{ByQuantity, ClassReading, Doubt, Piece, Pieces, StateOptions, Value, Zone};
 
 /// The most degraded piece of a timber.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -50,26 +52,36 @@ pub struct Timber {
 }
 
 /// All timbers, in the order of their names: those of the samples and those of the timbers table.
-pub(super) fn timbers(pieces: &[Piece], table: Option<&Table>, options: &StateOptions) -> Result<Vec<Timber>> {
-    let mut groups: BTreeMap<&str, Vec<&Piece>> = BTreeMap::new();
-    for row in 0..table.map_or(0, Table::n_rows) {
-        if let Some(name) = table.and_then(|table| table.text("timber", row)) {
-            groups.entry(name).or_default();
-        }
+pub(super) fn timbers(
+    pieces: &Pieces,
+    table: Option<&Table>,
+    options: &StateOptions,
+    watch: &Watch<'_>,
+) -> Result<Vec<Timber>> {
+    let listed = listed_at(table);
+    let mut groups = by_timber(pieces);
+    for name in table.and_then(|table| table.texts("timber")).into_iter().flat_map(Texts::iter).flatten() {
+        groups.entry(name).or_default();
     }
-    for piece in pieces {
-        if let Some(timber) = &piece.timber {
-            groups.entry(timber).or_default().push(piece);
-        }
-    }
-    let listed_taxon = |name: &str| {
-        let table = table?;
-        (0..table.n_rows())
-            .find(|row| table.text("timber", *row) == Some(name))
-            .and_then(|row| table.text("taxon", row))
+    let taxa = table.and_then(|table| table.texts("taxon"));
+    let groups: Vec<(&str, Vec<usize>)> = groups.into_iter().collect();
+    let total = groups.len();
+    let parts: Vec<(usize, &[(&str, Vec<usize>)])> = groups.chunks(TOGETHER).enumerate().collect();
+    let of_part = |(part, groups): (usize, &[(&str, Vec<usize>)])| -> Result<Vec<Timber>> {
+        watch.advance("joining timbers", part * TOGETHER, total)?;
+        let of_group = |(name, places): &(&str, Vec<usize>)| {
+            let of_timber: Vec<Piece> = places.iter().map(|place| pieces.at(*place)).collect();
+            let listed_taxon = listed.get(name).and_then(|row| taxa?.get(*row));
+            timber(name, &of_timber.iter().collect::<Vec<_>>(), listed_taxon, options)
+        };
+        groups.iter().map(of_group).collect()
     };
-    groups.into_iter().map(|(name, pieces)| timber(name, &pieces, listed_taxon(name), options)).collect()
+    let parts: Result<Vec<Vec<Timber>>> = map_ordered(options.threads(), parts, of_part)?.into_iter().collect();
+    Ok(parts?.into_iter().flatten().collect())
 }
+
+/// Timbers that a thread takes at a time.
+const TOGETHER: usize = 128;
 
 fn timber<'a>(name: &str, pieces: &[&'a Piece], listed_taxon: Option<&str>, options: &StateOptions) -> Result<Timber> {
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(Quantity::MaxWaterContent);

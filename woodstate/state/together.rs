@@ -198,6 +198,11 @@ impl Plan {
         self.program.start()
     }
 
+    /// The same in room that another run gave back.
+    pub(super) fn start_in(&self, room: Vec<Vec<f64>>) -> Run<'_> {
+        self.program.start_in(room)
+    }
+
     /// Puts the results of up to [`BLOCK`] pieces into their places; the pieces that must be taken alone are left out and
     /// come back, as places among `readings`.
     pub(super) fn run(

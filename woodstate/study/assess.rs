@@ -7,7 +7,7 @@ use crate::error::{Cautions, Finding, Result};
 use crate::numeric::Watch;
 use crate::quantity::{Cited, Quantity};
 use crate::reference::Reference;
-use crate::state::{Piece, Route, State, Status, Timber, UsedReference};
+use crate::state::{PieceView, Pieces, Route, State, Status, Timber, UsedReference};
 use crate::table::Batch;
 
 use super::Study;
@@ -50,7 +50,7 @@ pub struct Assessment {
     /// How many rows became what.
     pub counts: Counts,
     /// Every piece, in the order of the file.
-    pub samples: Vec<Piece>,
+    pub samples: Pieces,
     /// Every timber, in the order of their names.
     pub timbers: Vec<Timber>,
     /// What was found in the files.
@@ -74,8 +74,8 @@ pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessme
     let State { pieces, timbers, findings: found, references, sources, drawn } =
         crate::state::assess(&batch, &study.options, Reference::shipped()?, watch)?;
     let findings = study.findings.iter().cloned().chain(found).collect();
-    let rows = |status| pieces.iter().filter(|piece| piece.status == status).map(|piece| piece.rows.len()).sum();
-    let is_undried = |piece: &&Piece| {
+    let rows = |status| pieces.views().filter(|piece| piece.status() == status).map(|piece| piece.rows().len()).sum();
+    let is_undried = |piece: &PieceView<'_>| {
         piece.value(Quantity::BasicDensity).is_some_and(|density| density.route == Route::SaturatedUndried)
     };
     let counts = Counts {
@@ -84,11 +84,11 @@ pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessme
         partial: rows(Status::Partial),
         not_assessed: rows(Status::NotAssessed),
         pieces: pieces.len(),
-        undried: pieces.iter().filter(is_undried).count(),
+        undried: pieces.views().filter(is_undried).count(),
         drawn,
         timbers: timbers.len(),
     };
-    let of_pieces: Vec<Cautions> = pieces.iter().map(|piece| piece.cautions).collect();
+    let of_pieces: Vec<Cautions> = pieces.views().map(PieceView::cautions).collect();
     let of_timbers: Vec<Cautions> = timbers.iter().map(|timber| timber.cautions).collect();
     Ok(Assessment {
         schema_version: SCHEMA_VERSION,

@@ -52,6 +52,12 @@ impl Numbers {
         self.u.get(row).copied().filter(|u| u.is_finite())
     }
 
+    /// Whether the file states any uncertainty.
+    #[must_use]
+    pub fn has_u(&self) -> bool {
+        !self.u.is_empty()
+    }
+
     /// Sets a value.
     pub(super) fn set(&mut self, row: usize, value: f64) {
         self.value[row] = value;

@@ -1,6 +1,7 @@
 //! Places are those of the file: rows as its editor counts them, cells, and headers as they are written.
 
 use woodstate::error::Place;
+use woodstate::state::PieceView;
 
 use crate::support::batch::assessed;
 
@@ -31,7 +32,7 @@ fn a_place_is_shown_as_file_row_cell_and_column() {
 #[test]
 fn rows_of_an_outcome_are_those_of_the_file() {
     let outcome = assessed("title\n\nsample,mass_saturated [g],mass_oven_dry [g]\n\nK1,5,1\nK2,5,1\n", "");
-    let rows: Vec<&[usize]> = outcome.samples.iter().map(|piece| piece.rows.as_slice()).collect();
+    let rows: Vec<&[usize]> = outcome.samples.views().map(PieceView::rows).collect();
     assert_eq!(rows, [[5], [6]]);
 }
 

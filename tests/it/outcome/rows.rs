@@ -35,7 +35,7 @@ fn check(outcome: &Assessment) -> Vec<usize> {
     let counts = outcome.counts;
     assert_eq!(counts.rows, counts.assessed + counts.partial + counts.not_assessed);
     assert_eq!(counts.pieces, outcome.samples.len());
-    let mut rows: Vec<usize> = outcome.samples.iter().flat_map(|piece| piece.rows.iter().copied()).collect();
+    let mut rows: Vec<usize> = outcome.samples.views().flat_map(|piece| piece.rows().iter().copied()).collect();
     assert_eq!(rows.len(), counts.rows);
     rows.sort_unstable();
     rows

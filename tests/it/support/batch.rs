@@ -36,7 +36,7 @@ pub(crate) fn is_raised(assessment: &Assessment, code: CautionCode) -> bool {
 
 /// The piece with this name.
 #[track_caller]
-pub(crate) fn piece<'a>(assessment: &'a Assessment, name: &str) -> &'a Piece {
+pub(crate) fn piece(assessment: &Assessment, name: &str) -> Piece {
     let found = assessment.samples.iter().find(|piece| piece.sample.as_deref() == Some(name));
     found.unwrap_or_else(|| panic!("no piece {name}"))
 }
@@ -44,5 +44,5 @@ pub(crate) fn piece<'a>(assessment: &'a Assessment, name: &str) -> &'a Piece {
 /// A value of the only piece.
 #[track_caller]
 pub(crate) fn value(assessment: &Assessment, quantity: Quantity) -> Value {
-    assessment.samples[0].value(quantity).unwrap_or_else(|| panic!("{} is unknown", quantity.name()))
+    assessment.samples.at(0).value(quantity).unwrap_or_else(|| panic!("{} is unknown", quantity.name()))
 }
