@@ -4,10 +4,14 @@
 mod args;
 mod assess;
 mod check;
+mod completions;
 mod explain;
 mod input;
+mod man;
 mod output;
 mod progress;
+mod schema;
+mod template;
 
 use std::process::ExitCode;
 
@@ -26,6 +30,10 @@ fn main() -> ExitCode {
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
+        Command::Template(template) => template::run(template, &output),
+        Command::Schema(schema) => schema::run(schema, &output),
+        Command::Completions(completions) => completions::run(completions, &output),
+        Command::Man(man) => man::run(man, &output),
     };
     match ending {
         Ok(ending) => ending.code(),

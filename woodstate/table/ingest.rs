@@ -28,11 +28,13 @@ pub fn ingest(
     let rows: Vec<usize> = (header + 1..grid.n_rows()).filter(|row| filled(grid, *row) > 0).collect();
     if rows.is_empty() {
         let place = grid.row_place(header);
-        let empty = Finding::new(FindingCode::TableEmpty, Severity::Error, place, "no rows below the header");
+        // A form whose timbers or log nobody needed is whole without them.
+        let severity = if kind == TableKind::Samples { Severity::Error } else { Severity::Note };
+        let empty = Finding::new(FindingCode::TableEmpty, severity, place, "no rows below the header yet");
         // A text file has no sheets to be named.
         findings.push(match grid.sheet() {
             Some(_) => empty,
-            None => empty.cured_by("save the file with its rows, or name the header row with --header-row"),
+            None => empty.cured_by("fill in its rows; if it has some, name the header row with --header-row"),
         });
     }
     origin.header_row = grid.row_number(header);

@@ -80,6 +80,15 @@ pub struct ColumnSpec {
 }
 
 impl ColumnSpec {
+    /// Its header in a file: the name, and the unit of a number in square brackets.
+    #[must_use]
+    pub fn header(&self) -> String {
+        match self.holds {
+            ColumnType::Number { unit, .. } => format!("{} [{unit}]", self.name),
+            ColumnType::Text | ColumnType::Word(_) | ColumnType::Date => self.name.to_owned(),
+        }
+    }
+
     /// What a cell may hold, in words.
     #[must_use]
     pub fn allowed(&self) -> String {
