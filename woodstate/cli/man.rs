@@ -66,7 +66,7 @@ fn command_name(text: &str) -> std::result::Result<String, String> {
 
 fn page(command: &Command) -> Result<Vec<u8>> {
     let mut bytes = Vec::new();
-    let man = Man::new(command.clone()).manual("woodstate");
+    let man = Man::new(command.clone()).source(concat!("woodstate ", env!("CARGO_PKG_VERSION"))).manual("woodstate");
     man.render(&mut bytes).map_err(|error| file_error("the manual", "write", error))?;
     Ok(bytes)
 }

@@ -2,9 +2,10 @@
 
 use crate::error::Result;
 use crate::study::Assessment;
-use crate::table::{TextStyle, write_text, write_workbook};
+use crate::table::{PACKAGE_FILE, TextStyle, write_text, write_workbook};
 
 use super::json::json;
+use super::metadata::metadata;
 use super::sheets::sheets;
 
 /// A file of a report.
@@ -16,7 +17,8 @@ pub struct ReportFile {
     pub bytes: Vec<u8>,
 }
 
-/// The files of `assess --out DIR`: `assess.xlsx`, `assess.json`, and a `.csv` a sheet.
+/// The files of `assess --out DIR`: `assess.xlsx`, `assess.json`, a `.csv` a sheet, and `datapackage.json`, which
+/// describes them.
 ///
 /// # Errors
 /// A text longer than a workbook holds.
@@ -30,6 +32,8 @@ pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec
         ReportFile { name: "assess.json".to_owned(), bytes: json(assessment)?.into_bytes() },
         ReportFile { name: "assess.xlsx".to_owned(), bytes: workbook },
     ];
+    let package = metadata(assessment, &sheets, style);
+    files.push(ReportFile { name: PACKAGE_FILE.to_owned(), bytes: json(&package)?.into_bytes() });
     for sheet in &sheets {
         files.push(ReportFile {
             name: format!("{}.csv", sheet.name.replace(' ', "_")),

@@ -89,7 +89,8 @@ pub fn json_schema(kind: &str) -> Result<String> {
 
 /// What may stand in a study file: every key is optional, and there are no others.
 fn study() -> Schema {
-    SchemaSettings::draft2020_12().for_deserialize().into_generator().into_root_schema_for::<StudyText>()
+    let settings = SchemaSettings::draft2020_12().for_deserialize().with_transform(RecursiveTransform(without_null));
+    settings.into_generator().into_root_schema_for::<StudyText>()
 }
 
 /// What is written, no more and no less: every key is there, `null` where unknown, and there are no others.
@@ -102,6 +103,13 @@ fn close(schema: &mut Schema) {
     let is_open = schema.get("properties").is_some() && schema.get("additionalProperties").is_none();
     if is_open {
         schema.insert("additionalProperties".to_owned(), false.into());
+    }
+}
+
+/// TOML has no null: a key that is not there has no default to be shown.
+fn without_null(schema: &mut Schema) {
+    if schema.get("default").is_some_and(serde_json::Value::is_null) {
+        schema.remove("default");
     }
 }
 

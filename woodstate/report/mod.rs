@@ -14,6 +14,7 @@ mod explanation;
 mod files;
 mod findings;
 mod json;
+mod metadata;
 mod method;
 mod plain;
 mod sheets;

@@ -32,6 +32,9 @@ pub struct Package {
     /// What it was made from.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub sources: Vec<PackageSource>,
+    /// How it was made, where it holds results.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub made_by: Option<MadeBy>,
     /// The files, or the sheets of a workbook.
     pub resources: Vec<Resource>,
 }
@@ -41,8 +44,26 @@ impl Package {
     #[must_use]
     pub fn new(name: impl Into<String>, title: impl Into<String>, description: impl Into<String>) -> Self {
         let (name, title, description) = (name.into(), title.into(), description.into());
-        Self { profile: PROFILE, name, title, description, sources: Vec::new(), resources: Vec::new() }
+        Self { profile: PROFILE, name, title, description, sources: Vec::new(), made_by: None, resources: Vec::new() }
     }
+}
+
+/// How results were made.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct MadeBy {
+    /// Name of the program.
+    pub program: &'static str,
+    /// Its version.
+    pub version: &'static str,
+    /// Coverage of every interval.
+    pub coverage: f64,
+    /// Seed of random draws.
+    pub seed: u64,
+    /// Class scheme.
+    pub scheme: String,
+    /// Its labels, the worst first.
+    pub class_labels: Vec<String>,
 }
 
 /// What a package was made from.
@@ -105,7 +126,10 @@ impl Resource {
     #[must_use]
     pub fn table(self, schema: Schema, sheet: Option<&str>, delimiter: char) -> Self {
         let dialect = match sheet {
-            Some(sheet) => Dialect { sheet_name: Some(sheet.to_owned()), ..Dialect::default() },
+            Some(sheet) => {
+                let excel = Some(SheetDialect { sheet: sheet.to_owned() });
+                Dialect { sheet_name: Some(sheet.to_owned()), excel, ..Dialect::default() }
+            }
             None => Dialect { delimiter: Some(delimiter), ..Dialect::default() },
         };
         Self { holds: Some("table"), dialect: Some(dialect), schema: Some(schema), ..self }
@@ -122,6 +146,16 @@ pub struct Dialect {
     /// Sheet of a workbook.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sheet_name: Option<String>,
+    /// The same for the validator Frictionless 5, which does not know `sheetName`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub excel: Option<SheetDialect>,
+}
+
+/// Sheet of a workbook, in the words of Frictionless 5.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SheetDialect {
+    /// Its name.
+    pub sheet: String,
 }
 
 /// The columns of a table and what ties them together.

@@ -84,6 +84,8 @@ impl ColumnSpec {
     #[must_use]
     pub fn header(&self) -> String {
         match self.holds {
+            // The code of pH has its brackets already.
+            ColumnType::Number { unit, .. } if unit.starts_with('[') => format!("{} {unit}", self.name),
             ColumnType::Number { unit, .. } => format!("{} [{unit}]", self.name),
             ColumnType::Text | ColumnType::Word(_) | ColumnType::Date => self.name.to_owned(),
         }
