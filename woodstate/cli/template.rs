@@ -98,7 +98,6 @@ fn place(path: &Path) -> Result<(&Path, &str)> {
 
 /// Writes files beside those that stand there.
 pub fn write(folder: &Path, files: &[ReportFile], force: bool) -> Result<()> {
-    let files: Vec<FileOut<'_>> =
-        files.iter().map(|file| FileOut { name: &file.name, bytes: &file.bytes }).collect();
+    let files: Vec<FileOut<'_>> = files.iter().map(|file| FileOut { name: &file.name, bytes: &file.bytes }).collect();
     write_files(folder, &files, if force { Overwrite::Force } else { Overwrite::IfOurs })
 }

@@ -12,7 +12,7 @@ use crate::table::{
 pub(super) fn metadata(assessment: &Assessment, sheets: &[SheetOut], style: TextStyle) -> Package {
     let title = assessment.settings.title.clone().unwrap_or_else(|| "State of waterlogged wood".to_owned());
     let what = "Results of woodstate. A blank cell is unknown, never 0 and never none. Every u is one standard \
-                uncertainty; an interval has the coverage that is stated with it.";
+                uncertainty; an interval has the coverage that is stated with it. assess.xlsx holds the same tables as sheets.";
     let mut package = Package::new("woodstate-assess", title, what);
     package.sources = sources(assessment);
     package.made_by = Some(made_by(assessment));
@@ -26,8 +26,6 @@ pub(super) fn metadata(assessment: &Assessment, sheets: &[SheetOut], style: Text
         let resource = Resource::file(&name, describe(&sheet.name), format!("{name}.csv"));
         package.resources.push(resource.table(Schema::of(fields), None, style.delimiter));
     }
-    let book = "The same tables as sheets of a workbook.";
-    package.resources.push(Resource::file("workbook", book, "assess.xlsx"));
     let json = "The same with full precision; its JSON schema: woodstate schema assess.";
     package.resources.push(Resource::file("json", json, "assess.json"));
     package
@@ -91,7 +89,11 @@ const WORDS: [(&str, &str, &str); 41] = [
     ("cores", "integer", "Cores of the timber."),
     ("worst sample", "string", "Piece with the worst reading."),
     ("degradation_class", "string", "Most likely class by the scheme."),
-    ("class decided", "string", "yes where the probability of the class reaches the stated one and nothing is known to be measured wrongly."),
+    (
+        "class decided",
+        "string",
+        "yes where the probability of the class reaches the stated one and nothing is known to be measured wrongly.",
+    ),
     ("class reason", "string", "Why no class is given, or why it is not decided."),
     ("cautions", "string", "Words of cautions; woodstate explain WORD tells their stories."),
     ("quantity", "string", "Word of the quantity."),

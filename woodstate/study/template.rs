@@ -68,7 +68,7 @@ pub struct FormColumn {
 }
 
 /// Columns of the samples that lead to water content, density, loss and class, in the order of the form.
-const USUAL: [&str; 29] = [
+const USUAL: [&str; 30] = [
     "sample",
     "timber",
     "core_id",
@@ -89,6 +89,7 @@ const USUAL: [&str; 29] = [
     "mass_oven_dry",
     "mass_immersed",
     "mass_displaced",
+    "mass_sinker_immersed",
     "weighing_water_temperature",
     "volume_saturated",
     "sample_form",
@@ -117,7 +118,10 @@ const NOTES: [(&str, &str); 12] = [
         "Where it differs from row to row, add a column such as u(mass_saturated) [g]: one standard uncertainty. \
          Otherwise state the instruments once in woodstate.toml.",
     ),
-    ("sample", "One row a piece that was measured; each has its own name. Repeats of the same piece need the column replicate."),
+    (
+        "sample",
+        "One row a piece that was measured; each has its own name. Repeats of the same piece need the column replicate.",
+    ),
     (
         "mass under water",
         "mass_immersed is read while the piece hangs in water below the balance; mass_displaced is the rise of a tared \

@@ -42,8 +42,8 @@ pub use ingest::ingest;
 pub use number::{Decimal, DecimalEvidence, DecimalVerdict, NumberText, parse_number};
 pub use options::{ReadOptions, TableOptions};
 pub use package::{
-    Constraints, Dialect, Field, FieldEvidence, ForeignKey, KeyReference, MadeBy, PACKAGE_FILE, Package, PackageSource, Resource,
-    Schema, SheetDialect,
+    Constraints, Dialect, Field, FieldEvidence, ForeignKey, KeyReference, MadeBy, PACKAGE_FILE, Package, PackageSource,
+    Resource, Schema, SheetDialect,
 };
 pub use schema::{ColumnSpec, ColumnType, TableKind};
 pub use sheet::{Limits, read_sheet, sheet_names};

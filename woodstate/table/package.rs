@@ -271,6 +271,7 @@ pub struct Field {
 
 /// One thing that the numbers of a column rest on.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "camelCase")]
 pub struct FieldEvidence {
     /// What is used.
     pub used_for: String,

@@ -3,8 +3,8 @@
 //! A text is a text cell, never a formula or a link. No clock: the same sheets give the same bytes.
 
 use rust_xlsxwriter::{
-    DataValidation, DataValidationErrorStyle, DataValidationRule, DocProperties, ExcelDateTime, Format, FormatAlign, Note,
-    Worksheet, XlsxError,
+    DataValidation, DataValidationErrorStyle, DataValidationRule, DocProperties, ExcelDateTime, Format, FormatAlign,
+    Note, Worksheet, XlsxError,
 };
 
 use crate::error::{Error, Place, Result};
