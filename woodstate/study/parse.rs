@@ -69,7 +69,7 @@ pub(super) struct TableText {
     /// Columns whose cells together name a sample; only under [samples].
     #[schemars(with = "Vec<String>")]
     pub(super) sample: Option<Spanned<Vec<String>>>,
-    /// Header in the file, and the column and unit that it means, such as "mass_saturated [g]".
+    /// Header in the file, and the column and unit that it means, such as `mass_saturated [g]`.
     #[schemars(with = "BTreeMap<String, String>")]
     pub(super) columns: BTreeMap<String, Spanned<String>>,
     /// For a column: word in the file, and the word that it means.
