@@ -25,9 +25,13 @@ mod reading;
 mod readme;
 mod references;
 #[cfg(feature = "cli")]
+mod schema_command;
+#[cfg(feature = "cli")]
 mod study_file;
 #[cfg(feature = "cli")]
 mod support;
+#[cfg(feature = "cli")]
+mod template;
 #[cfg(feature = "report")]
 mod timbers;
 #[cfg(feature = "report")]

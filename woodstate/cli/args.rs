@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::{assess, check, explain};
+use crate::{assess, check, completions, explain, man, schema, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -17,6 +17,11 @@ Exit codes:
   5    input or output failed
   70   a bug
   130  interrupted";
+
+/// What stands below the options of a command.
+fn after(example: &str) -> String {
+    format!("Example:\n  {example}\n\n{EXIT_CODES}")
+}
 
 /// State of preservation of waterlogged wood, with its uncertainty.
 #[derive(Debug, Parser)]
@@ -30,15 +35,27 @@ pub struct Arguments {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// An empty form: samples, timbers and log with units, lists of words, limits and notes
+    #[command(display_order = 2, after_help = after("woodstate template -o form.xlsx"))]
+    Template(template::TemplateArgs),
     /// Water content, densities, losses, shrinkage and class of every piece and timber
-    #[command(after_help = "Example:\n  woodstate assess datasets-demo/harbour/harbour.xlsx --out state")]
+    #[command(display_order = 10, after_help = after("woodstate assess datasets-demo/harbour/harbour.xlsx --out state"))]
     Assess(assess::AssessArgs),
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
-    #[command(after_help = "Example:\n  woodstate check datasets-demo/messy/barge.xlsx")]
+    #[command(display_order = 3, after_help = after("woodstate check datasets-demo/messy/barge.xlsx"))]
     Check(check::CheckArgs),
     /// The long story of a word that woodstate uses
-    #[command(after_help = "Example:\n  woodstate explain not-saturated")]
+    #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
+    /// JSON schema of the study file, or of what a command says with --json
+    #[command(display_order = 30, after_help = after("woodstate schema study"))]
+    Schema(schema::SchemaArgs),
+    /// Script that completes commands and options in a shell
+    #[command(display_order = 31, after_help = after("woodstate completions bash"))]
+    Completions(completions::CompletionsArgs),
+    /// Pages of the manual
+    #[command(display_order = 32, after_help = after("woodstate man assess"))]
+    Man(man::ManArgs),
 }
 
 /// Where from, and how to read it.
@@ -104,6 +121,10 @@ impl Arguments {
             Command::Assess(assess) => &assess.common,
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
+            Command::Template(template) => &template.common,
+            Command::Schema(schema) => &schema.common,
+            Command::Completions(completions) => &completions.common,
+            Command::Man(man) => &man.common,
         }
     }
 }

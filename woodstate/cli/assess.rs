@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use woodstate::error::{FindingCode, Severity};
+use woodstate::error::{Finding, FindingCode, Severity};
 use woodstate::report::{assessment_files, assessment_plain, assessment_view, findings_view};
 use woodstate::study::{Assessment, assess};
 use woodstate::table::{FileOut, Overwrite, TextStyle, write_all};
@@ -80,10 +80,11 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
 }
 
 /// What is worth saying beside results: what was lost, not what travels along.
-fn said(assessment: &Assessment) -> Vec<woodstate::error::Finding> {
+fn said(assessment: &Assessment) -> Vec<Finding> {
     assessment.findings.iter().filter(|finding| finding.severity > Severity::Note).cloned().collect()
 }
 
 fn is_table_unread(assessment: &Assessment) -> bool {
-    assessment.findings.iter().any(|finding| finding.code == FindingCode::TableEmpty)
+    let is_unread = |finding: &Finding| finding.code == FindingCode::TableEmpty && finding.severity > Severity::Note;
+    assessment.findings.iter().any(is_unread)
 }

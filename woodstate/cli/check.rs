@@ -1,6 +1,7 @@
 //! `woodstate check`.
 
 use clap::Args;
+use woodstate::error::{Finding, Severity};
 use woodstate::report::{checkup_plain, checkup_view};
 use woodstate::study::check;
 
@@ -14,6 +15,9 @@ pub struct CheckArgs {
     /// Where from, and how to read it.
     #[command(flatten)]
     pub input: InputArgs,
+    /// Exit with 4 if anything was found that costs a value
+    #[arg(long)]
+    pub strict: bool,
     /// How to show it.
     #[command(flatten)]
     pub common: CommonArgs,
@@ -27,5 +31,12 @@ pub fn run(arguments: &CheckArgs, output: &Output) -> Outcome {
         check(&study, batch, watch)
     })?;
     output.result(&checkup, || checkup_view(&checkup), || checkup_plain(&checkup))?;
-    Ok(if checkup.counts.not_assessed > 0 || checkup.counts.rows == 0 { Ending::NotAssessed } else { Ending::Done })
+    let costs = |finding: &Finding| finding.severity > Severity::Note;
+    Ok(if checkup.counts.not_assessed > 0 || checkup.counts.rows == 0 {
+        Ending::NotAssessed
+    } else if arguments.strict && checkup.findings.iter().any(costs) {
+        Ending::Cautions
+    } else {
+        Ending::Done
+    })
 }

@@ -1,13 +1,18 @@
 //! The command line: arguments, one study function, one view, an exit code.
 #![allow(unreachable_pub, reason = "a program has no public interface")]
+#![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
 
 mod args;
 mod assess;
 mod check;
+mod completions;
 mod explain;
 mod input;
+mod man;
 mod output;
 mod progress;
+mod schema;
+mod template;
 
 use std::process::ExitCode;
 
@@ -26,6 +31,10 @@ fn main() -> ExitCode {
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
+        Command::Template(template) => template::run(template, &output),
+        Command::Schema(schema) => schema::run(schema, &output),
+        Command::Completions(completions) => completions::run(completions, &output),
+        Command::Man(man) => man::run(man, &output),
     };
     match ending {
         Ok(ending) => ending.code(),

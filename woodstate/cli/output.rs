@@ -68,6 +68,12 @@ impl Output {
         } else {
             text(&view(), width(io::stdout().is_terminal()))
         };
+        self.text(&body)
+    }
+
+    /// A text on standard output, as it stands.
+    #[allow(clippy::unused_self, reason = "OK because every way out belongs to the output")]
+    pub fn text(&self, body: &str) -> Result<()> {
         let mut stdout = io::stdout().lock();
         match stdout.write_all(body.as_bytes()).and_then(|()| stdout.flush()) {
             Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {

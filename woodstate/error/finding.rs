@@ -135,9 +135,9 @@ codes! {
     FindingCode:
     TableEmpty "table-empty" "no rows below the header"
         means "A table has a header and no row below it."
-        so "Nothing can be read from it."
-        because "The wrong sheet or header row was named, or the file was saved empty."
-        cure "name the sheet with --sheet and the header row with --header-row"
+        so "Nothing can be read from it; samples are needed, timbers and log may stay empty."
+        because "The form was not filled in yet, the wrong sheet or header row was named, or the file was saved empty."
+        cure "fill in its rows; if it has some, name the sheet with --sheet and the header row with --header-row"
     ColumnUnknown "column-unknown" "column is not a known one"
         means "A column has a name that woodstate does not know."
         so "Its cells travel along untouched and are not used in any formula."

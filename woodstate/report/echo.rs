@@ -1,6 +1,6 @@
 //! The echo of the input: a table as it was read, unknown columns among them.
 
-use crate::table::{CellOut, Column, ColumnOut, ColumnType, SheetOut, Table, Values};
+use crate::table::{CellOut, Column, ColumnOut, ColumnSpec, ColumnType, SheetOut, Table, Values};
 
 use super::cell::{count, word};
 
@@ -36,9 +36,12 @@ impl<'a> Echoed<'a> {
         let spec = table.kind().column(&column.name);
         let u = format!("u({})", column.name);
         let (header, header_of_u) = match (spec.map(|spec| spec.holds), &column.values) {
-            (Some(ColumnType::Number { unit, .. }), Values::Numbers(numbers)) => {
+            (Some(ColumnType::Number { .. }), Values::Numbers(numbers)) => {
                 let has_u = (0..numbers.len()).any(|row| numbers.u(row).is_some() || table.unused(row, &u).is_some());
-                (format!("{} [{unit}]", column.name), has_u.then(|| format!("{u} [{unit}]")))
+                (
+                    spec.map_or_else(|| column.name.clone(), ColumnSpec::header),
+                    spec.filter(|_| has_u).map(ColumnSpec::header_of_u),
+                )
             }
             (Some(_), _) => (column.name.clone(), None),
             (None, _)

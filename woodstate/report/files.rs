@@ -4,9 +4,10 @@ use std::io::Write;
 
 use crate::error::Result;
 use crate::study::Assessment;
-use crate::table::{SheetOut, TextStyle, file_error, stream_text, write_workbook};
+use crate::table::{PACKAGE_FILE, SheetOut, TextStyle, file_error, stream_text, write_workbook};
 
-use super::json::json_into;
+use super::json::{json, json_into};
+use super::metadata::metadata;
 use super::sheets::sheets;
 
 /// A file of a report, made when it is written.
@@ -25,6 +26,12 @@ enum Body<'a> {
 }
 
 impl ReportFile<'_> {
+    /// A file whose content is there already.
+    #[must_use]
+    pub fn of_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Self {
+        Self { name: name.into(), body: Body::Bytes(bytes) }
+    }
+
     /// Writes its content, made on so many threads.
     ///
     /// # Errors
@@ -48,7 +55,8 @@ impl ReportFile<'_> {
     }
 }
 
-/// The files of `assess --out DIR`: `assess.xlsx`, `assess.json`, and a `.csv` a sheet.
+/// The files of `assess --out DIR`: `assess.xlsx`, `assess.json`, a `.csv` a sheet, and `datapackage.json`, which
+/// describes them.
 ///
 /// # Errors
 /// A text longer than a workbook holds.
@@ -60,8 +68,10 @@ pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec
     let workbook = write_workbook(&sheets, "assess.xlsx")?;
     let mut files = vec![
         ReportFile { name: "assess.json".to_owned(), body: Body::Json(assessment) },
-        ReportFile { name: "assess.xlsx".to_owned(), body: Body::Bytes(workbook) },
+        ReportFile::of_bytes("assess.xlsx", workbook),
     ];
+    let package = metadata(assessment, &sheets, style);
+    files.push(ReportFile::of_bytes(PACKAGE_FILE, json(&package)?.into_bytes()));
     for sheet in sheets {
         let name = format!("{}.csv", sheet.name.replace(' ', "_"));
         files.push(ReportFile { name, body: Body::Text(sheet, style) });

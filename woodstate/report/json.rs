@@ -7,9 +7,11 @@ use schemars::transform::RecursiveTransform;
 use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
-use crate::error::{Error, ErrorKind, Result};
-use crate::study::{Assessment, Checkup, Explanation};
+use crate::error::{Error, ErrorKind, Result, near};
+use crate::study::{Assessment, Checkup, Explanation, Program, StudyText, Template};
 use crate::table::file_error;
+
+use super::{Align, Block, Grid, View};
 
 /// An outcome as JSON: one object with full precision, `null` where unknown.
 ///
@@ -26,21 +28,78 @@ pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Resul
     out.write_all(b"\n").map_err(|error| file_error("JSON", "write", error))
 }
 
-/// The JSON schema of a kind of outcome.
+/// Makes the schema of a kind.
+type Make = fn() -> Schema;
+
+/// Each kind that has a schema: its word, what it is, its schema.
+const KINDS: [(&str, &str, Make); 6] = [
+    ("study", "the study file woodstate.toml", study),
+    ("assess", "woodstate assess --json", strict::<Assessment>),
+    ("check", "woodstate check --json", strict::<Checkup>),
+    ("explain", "woodstate explain --json", strict::<Explanation>),
+    ("template", "woodstate template --json", strict::<Template>),
+    ("schema", "woodstate schema --json", strict::<SchemaList>),
+];
+
+/// The kinds that have a JSON schema.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct SchemaList {
+    /// Version of this form.
+    pub schema_version: u32,
+    /// `schema`.
+    pub kind: &'static str,
+    /// The program.
+    pub program: Program,
+    /// Word of each kind and what it is.
+    pub kinds: Vec<(&'static str, &'static str)>,
+}
+
+/// The kinds that have a JSON schema.
+#[must_use]
+pub fn schema_list() -> SchemaList {
+    let kinds = KINDS.iter().map(|(kind, what, _)| (*kind, *what)).collect();
+    SchemaList { schema_version: 1, kind: "schema", program: Program::this(), kinds }
+}
+
+/// The view of `schema` without a word, for people and for a pipe.
+#[must_use]
+pub fn schema_list_view(list: &SchemaList) -> View {
+    let mut grid = Grid::new(&[("kind", Align::Left), ("what", Align::Left)]);
+    grid.rows = list.kinds.iter().map(|(kind, what)| vec![(*kind).to_owned(), (*what).to_owned()]).collect();
+    View { blocks: vec![Block::Table(grid)] }
+}
+
+/// The JSON schema of a kind of outcome, or of the study file.
 ///
 /// # Errors
 /// [`ErrorKind::Name`] with the kinds there are.
+///
+/// # Example
+/// ```
+/// let schema = woodstate::report::json_schema("study")?;
+/// assert!(schema.contains("\"cell_wall_density\""));
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
 pub fn json_schema(kind: &str) -> Result<String> {
-    let schema = match kind {
-        "assess" => strict::<Assessment>(),
-        "check" => strict::<Checkup>(),
-        "explain" => strict::<Explanation>(),
-        found => {
-            let allowed = ["assess", "check", "explain"].map(str::to_owned).to_vec();
-            return Err(Error::new(ErrorKind::Name { what: "kind of outcome", found: found.to_owned(), allowed }));
-        }
-    };
-    json(&schema)
+    if let Some((_, what, make)) = KINDS.iter().find(|(word, ..)| *word == kind) {
+        let mut schema = make();
+        schema.insert("title".to_owned(), format!("woodstate {kind}: {what}").into());
+        return json(&schema);
+    }
+    let words = || KINDS.iter().map(|(word, ..)| *word);
+    let hint = near(kind, words()).first().map(|word| format!("woodstate schema {word}"));
+    let allowed = words().map(str::to_owned).collect();
+    let error = Error::new(ErrorKind::Name { what: "kind of outcome", found: kind.to_owned(), allowed });
+    Err(match hint {
+        Some(hint) => error.with_hint(hint),
+        None => error,
+    })
+}
+
+/// What may stand in a study file: every key is optional, and there are no others.
+fn study() -> Schema {
+    let settings = SchemaSettings::draft2020_12().for_deserialize().with_transform(RecursiveTransform(without_null));
+    settings.into_generator().into_root_schema_for::<StudyText>()
 }
 
 /// What is written, no more and no less: every key is there, `null` where unknown, and there are no others.
@@ -53,6 +112,13 @@ fn close(schema: &mut Schema) {
     let is_open = schema.get("properties").is_some() && schema.get("additionalProperties").is_none();
     if is_open {
         schema.insert("additionalProperties".to_owned(), false.into());
+    }
+}
+
+/// TOML has no null: a key that is not there has no default to be shown.
+fn without_null(schema: &mut Schema) {
+    if schema.get("default").is_some_and(serde_json::Value::is_null) {
+        schema.remove("default");
     }
 }
 

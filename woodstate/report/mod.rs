@@ -4,8 +4,8 @@
 //! |---|---|
 //! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], then [`text`] |
 //! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], then [`tab_separated`] |
-//! | a program | [`json`], [`json_schema`] |
-//! | a folder of files | [`assessment_files`] |
+//! | a program | [`json`], [`json_schema`], [`schema_list`] |
+//! | a folder of files | [`assessment_files`], [`template_files`] |
 
 mod assessment;
 mod cell;
@@ -14,9 +14,11 @@ mod explanation;
 mod files;
 mod findings;
 mod json;
+mod metadata;
 mod method;
 mod plain;
 mod sheets;
+mod template;
 mod text;
 mod view;
 
@@ -24,7 +26,8 @@ pub use assessment::assessment_view;
 pub use explanation::{explanation_plain, explanation_view};
 pub use files::{ReportFile, assessment_files};
 pub use findings::{checkup_view, findings_view};
-pub use json::{json, json_schema};
+pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use plain::{assessment_plain, checkup_plain};
+pub use template::{template_files, template_next, template_plain, template_text, template_view};
 pub use text::{tab_separated, text};
 pub use view::{Align, Block, ColumnView, Grid, View};

@@ -9,6 +9,7 @@
 //! | `assess` | [`assess`] | [`Assessment`] |
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `explain` | [`explain`] | [`Explanation`] |
+//! | `template` | [`template`](template()) | [`Template`] |
 
 mod assess;
 mod check;
@@ -19,6 +20,7 @@ mod parse;
 mod protocol;
 mod reading;
 mod scheme;
+mod template;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
@@ -26,4 +28,6 @@ pub use check::{Checkup, check};
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use parse::StudyText;
 pub use protocol::Protocol;
+pub use template::{FormColumn, FormColumns, FormTable, Template, template};

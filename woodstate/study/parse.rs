@@ -1,9 +1,11 @@
 //! The text of a study file, with the place of every value.
 
+use std::borrow::Cow;
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::fmt;
 
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer};
 use toml::Spanned;
 
@@ -12,34 +14,66 @@ use crate::quantity::{Measured, Unit};
 
 use super::Protocol;
 
-/// A study file as it stands in TOML; every key is optional and unknown ones are errors.
-#[derive(Debug, Default, Deserialize)]
+/// What a laboratory states about a batch: how to read its files, its instruments, its waters, its protocol. Every key is
+/// optional and unknown ones are errors.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
-pub(super) struct StudyText {
+#[schemars(title = "woodstate.toml")]
+pub struct StudyText {
+    /// Title of the study.
+    #[schemars(with = "String")]
     pub(super) title: Option<String>,
+    /// Words that mean unknown, besides the empty cell.
     pub(super) missing: Vec<String>,
+    /// How the samples are to be read.
     pub(super) samples: TableText,
+    /// How the timbers are to be read.
     pub(super) timbers: TableText,
+    /// How the log is to be read.
     pub(super) log: TableText,
+    /// What the laboratory measured with.
     pub(super) instruments: InstrumentsText,
+    /// The waters.
     pub(super) water: WaterText,
+    /// How the state is assessed.
     pub(super) assess: AssessText,
+    /// Basic density of sound wood, taxon by taxon.
+    #[schemars(with = "BTreeMap<String, ReferenceText>")]
     pub(super) references: BTreeMap<Spanned<String>, ReferenceText>,
+    /// Class schemes of your own, by their name.
+    #[schemars(with = "BTreeMap<String, SchemeText>")]
     pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
+    /// How the laboratory worked.
     pub(super) protocol: Protocol,
 }
 
 /// How a table is to be read.
-#[derive(Debug, Default, Deserialize)]
+#[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub(super) struct TableText {
+    /// Sheet of a workbook.
+    #[schemars(with = "String")]
     pub(super) sheet: Option<String>,
+    /// Row of the header, counted from 1 as in the file.
+    #[schemars(with = "usize", range(min = 1))]
     pub(super) header_row: Option<Spanned<usize>>,
+    /// Encoding of a text file, such as windows-1252.
+    #[schemars(with = "String")]
     pub(super) encoding: Option<String>,
+    /// Character between the cells of a text file; "tab" for a tab.
+    #[schemars(with = "String")]
     pub(super) delimiter: Option<Spanned<String>>,
+    /// Decimal mark of numbers in text: "." or ",".
+    #[schemars(with = "String", extend("enum" = [".", ","]))]
     pub(super) decimal: Option<Spanned<String>>,
+    /// Columns whose cells together name a sample; only under [samples].
+    #[schemars(with = "Vec<String>")]
     pub(super) sample: Option<Spanned<Vec<String>>>,
+    /// Header in the file, and the column and unit that it means, such as `mass_saturated [g]`.
+    #[schemars(with = "BTreeMap<String, String>")]
     pub(super) columns: BTreeMap<String, Spanned<String>>,
+    /// For a column: word in the file, and the word that it means.
+    #[schemars(with = "BTreeMap<String, BTreeMap<String, String>>")]
     pub(super) words: BTreeMap<Spanned<String>, BTreeMap<String, Spanned<String>>>,
 }
 
@@ -49,6 +83,20 @@ pub(super) type Text = Option<Spanned<QuantityText>>;
 /// A quantity as it was written. A bare number is taken here too, so that its fault can be told with the unit it needs.
 #[derive(Debug, Clone)]
 pub(super) struct QuantityText(pub(super) String);
+
+impl JsonSchema for QuantityText {
+    fn schema_name() -> Cow<'static, str> {
+        "Quantity".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "type": "string",
+            "description": "A quantity: \"value unit\" or \"value ± u unit\", u one standard uncertainty.",
+            "examples": ["0.01 g", "1500 ± 30 kg/m3"],
+        })
+    }
+}
 
 impl<'de> Deserialize<'de> for QuantityText {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> std::result::Result<Self, D::Error> {
@@ -78,67 +126,135 @@ impl<'de> Deserialize<'de> for QuantityText {
     }
 }
 
-#[derive(Debug, Default, Deserialize)]
+/// What the laboratory measured with.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub(super) struct InstrumentsText {
+    /// Resolution of the balance.
+    #[schemars(with = "QuantityText")]
     pub(super) balance: Text,
+    /// Standard uncertainty common to all weighings, such as "0.02 %".
+    #[schemars(with = "QuantityText")]
     pub(super) balance_calibration: Text,
+    /// Resolution of the calliper.
+    #[schemars(with = "QuantityText")]
     pub(super) calliper: Text,
+    /// How volumes were measured.
+    #[schemars(with = "String")]
     pub(super) volume_method: Option<String>,
+    /// Standard uncertainty of one volume, such as "0.5 cm3" or "1 %".
+    #[schemars(with = "QuantityText")]
     pub(super) volume_uncertainty: Text,
+    /// Standard uncertainty of the thermometer.
+    #[schemars(with = "QuantityText")]
     pub(super) thermometer: Text,
 }
 
-#[derive(Debug, Default, Deserialize)]
+/// The waters.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub(super) struct WaterText {
+    /// Temperature of the water for weighing.
+    #[schemars(with = "QuantityText")]
     pub(super) weighing_temperature: Text,
+    /// Its salinity.
+    #[schemars(with = "QuantityText")]
     pub(super) weighing_salinity: Text,
+    /// Salinity of the water in the wood.
+    #[schemars(with = "QuantityText")]
     pub(super) pore_salinity: Text,
+    /// Density of all water, where it was measured.
+    #[schemars(with = "QuantityText")]
     pub(super) density: Text,
 }
 
-#[derive(Debug, Default, Deserialize)]
+/// How the state is assessed.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub(super) struct AssessText {
+    /// Density of the cell wall.
+    #[schemars(with = "QuantityText")]
     pub(super) cell_wall_density: Text,
+    /// Density of ash, where the cell wall is corrected for it.
+    #[schemars(with = "QuantityText")]
     pub(super) ash_density: Text,
+    /// Class scheme: a shipped one or one of [schemes].
+    #[schemars(with = "String")]
     pub(super) scheme: Option<Spanned<String>>,
+    /// Class that owns a value exactly on a boundary.
+    #[schemars(with = "String", extend("enum" = ["worse", "better"]))]
     pub(super) boundary: Option<Spanned<String>>,
+    /// Least probability of a decided class, between 0 and 1.
+    #[schemars(with = "f64")]
     pub(super) decided_at: Option<Spanned<f64>>,
+    /// What becomes of a wood outside the scope of the scheme.
+    #[schemars(with = "String", extend("enum" = ["no_class", "classify"]))]
     pub(super) outside_scope: Option<Spanned<String>>,
+    /// Whether stated values come before measured ones.
+    #[schemars(with = "bool")]
     pub(super) stated_first: Option<bool>,
+    /// Share lost to borers above which no decay reading is given.
+    #[schemars(with = "QuantityText")]
     pub(super) borer_damage_limit: Text,
+    /// Ash content above which no decay reading is given.
+    #[schemars(with = "QuantityText")]
     pub(super) ash_limit: Text,
+    /// Coverage of intervals, between 0 and 1.
+    #[schemars(with = "f64")]
     pub(super) coverage: Option<Spanned<f64>>,
+    /// Seed of random draws.
+    #[schemars(with = "u64")]
     pub(super) seed: Option<u64>,
 }
 
-#[derive(Debug, Deserialize)]
+/// Sound wood of a taxon.
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ReferenceText {
+    /// Its basic density.
+    #[schemars(with = "QuantityText")]
     pub(super) basic_density: Spanned<QuantityText>,
+    /// Where the number comes from.
     #[serde(default)]
     pub(super) source: String,
 }
 
-#[derive(Debug, Deserialize)]
+/// A class scheme.
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct SchemeText {
+    /// What it is called.
     pub(super) title: String,
+    /// The quantity that it divides.
+    #[schemars(with = "String")]
     pub(super) quantity: Spanned<String>,
+    /// Taxa that it holds for; none means every wood.
     #[serde(default)]
+    #[schemars(with = "Vec<String>")]
     pub(super) scope: Vec<Spanned<String>>,
+    /// Where it comes from.
     pub(super) source: String,
+    /// The end that is worst, where the classes do not say it.
+    #[schemars(with = "String")]
+    #[serde(default)]
     pub(super) worst: Option<Spanned<String>>,
+    /// The classes, the worst first.
     pub(super) classes: Vec<ClassText>,
 }
 
-#[derive(Debug, Deserialize)]
+/// A class of a scheme; a value on a boundary belongs to the class that `boundary` names.
+#[derive(Debug, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ClassText {
+    /// Its label.
     pub(super) label: String,
+    /// Lower end; none means open.
+    #[schemars(with = "f64")]
+    #[serde(default)]
     pub(super) from: Option<f64>,
+    /// Upper end; none means open.
+    #[schemars(with = "f64")]
+    #[serde(default)]
     pub(super) to: Option<f64>,
 }
 

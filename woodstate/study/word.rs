@@ -7,7 +7,7 @@ use crate::state::{Route, Status};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 3] = [
+const COMMANDS: [(&str, &str); 7] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -22,6 +22,17 @@ const COMMANDS: [(&str, &str); 3] = [
         "explain",
         "Tells the long story of a word: finding, caution, quantity, column, route, status, severity, scheme, evidence, source or command.",
     ),
+    (
+        "template",
+        "Writes an empty form with the tables samples, timbers and log: units in the headers, lists of words, limits and \
+         notes, and datapackage.json, which tells programs the same. The form is read as it is, once it is filled in.",
+    ),
+    (
+        "schema",
+        "Shows the JSON schema of the study file, or of what a command says with --json; editors check a file by it.",
+    ),
+    ("completions", "Writes the script that completes commands and options in a shell."),
+    ("man", "Shows a page of the manual, or writes all of them into a folder."),
 ];
 
 /// The routes and what each is.

@@ -38,15 +38,26 @@ impl Batch {
     }
 }
 
-/// Reads a workbook, a text file, or a folder with files named samples, timbers and log.
+/// Reads a workbook, a text file with its neighbours (`form_timbers.csv` and `form_log.csv` of `form.csv`), or a folder
+/// with files named samples, timbers and log.
 ///
 /// # Errors
 /// A file that cannot be opened, is not text or a workbook, or has no table of samples.
 pub fn read_batch(path: &Path, options: &ReadOptions, watch: &Watch<'_>) -> Result<Batch> {
-    if !path.is_dir() {
-        return batch_of(&read_file(path)?, options, watch);
-    }
     let mut tables = Vec::new();
+    if !path.is_dir() {
+        let source = read_file(path)?;
+        if is_workbook(&source) {
+            return batch_of(&source, options, watch);
+        }
+        tables.push(table(&source, TableKind::Samples, false, options, watch)?);
+        for kind in [TableKind::Timbers, TableKind::Log] {
+            if let Some(file) = beside(path, kind).filter(|file| file.is_file()) {
+                tables.push(table(&read_file(&file)?, kind, true, options, watch)?);
+            }
+        }
+        return assemble(tables.into_iter().flatten(), || Error::file(path, "read", "holds no table of samples"));
+    }
     for kind in TableKind::ALL {
         if let Some(file) = file_in(path, kind)? {
             let source = read_file(&file)?;
@@ -73,6 +84,12 @@ pub fn batch_of(source: &SourceFile, options: &ReadOptions, watch: &Watch<'_>) -
         let place = Place { file: source.name.clone(), ..Place::default() };
         Error::content(place, "holds no table of samples")
     })
+}
+
+/// The file of another table of a form that was written as text: `form_timbers.csv` beside `form.csv`.
+fn beside(path: &Path, kind: TableKind) -> Option<std::path::PathBuf> {
+    let (stem, ending) = (path.file_stem()?.to_str()?, path.extension()?.to_str()?);
+    Some(path.with_file_name(format!("{stem}_{}.{ending}", kind.name())))
 }
 
 fn assemble(

@@ -142,7 +142,16 @@ pub fn write_file(path: impl AsRef<Path>, bytes: &[u8], overwrite: Overwrite) ->
         return Err(Error::file(path, "write", "the path does not end in a file name in Unicode"));
     };
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-    write(folder, &[FileOut::bytes(name, bytes)], overwrite).and_then(|ledger| ledger.put(folder))
+    write_files(folder, &[FileOut::bytes(name, bytes)], overwrite)
+}
+
+/// Writes files beside those of earlier runs, which stay; refuses all of them if it must refuse one.
+///
+/// # Errors
+/// As [`write_all`].
+pub fn write_files(folder: impl AsRef<Path>, files: &[FileOut<'_>], overwrite: Overwrite) -> Result<()> {
+    let folder = folder.as_ref();
+    write(folder, files, overwrite)?.put(folder)
 }
 
 /// Writes all files of a run into one folder, which is made if it is missing; refuses all of them if it must refuse one.

@@ -103,11 +103,13 @@ pub(super) fn whole(
     let (mut table, found) = assembly.finish();
     if table.n_rows() == 0 {
         let place = plan.grid.row_place(plan.header);
-        let empty = Finding::new(FindingCode::TableEmpty, Severity::Error, place, "no rows below the header");
+        // A form whose timbers or log nobody needed is whole without them.
+        let severity = if plan.kind == TableKind::Samples { Severity::Error } else { Severity::Note };
+        let empty = Finding::new(FindingCode::TableEmpty, severity, place, "no rows below the header yet");
         // A text file has no sheets to be named.
         findings.push(match plan.grid.sheet() {
             Some(_) => empty,
-            None => empty.cured_by("save the file with its rows, or name the header row with --header-row"),
+            None => empty.cured_by("fill in its rows; if it has some, name the header row with --header-row"),
         });
     }
     findings.extend(found);

@@ -7,6 +7,7 @@
 //! | typed columns with units; a finding for every cell that cannot be used | [`ingest`], [`Table`] |
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
 //! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_all`] |
+//! | what the columns of files hold, for programs | [`Package`] |
 //!
 //! The columns and their words stand in [`TableKind::columns`], the derived quantities in
 //! [`Quantity`](crate::quantity::Quantity).
@@ -26,6 +27,7 @@ mod mapping;
 mod naming;
 mod number;
 mod options;
+mod package;
 mod schema;
 mod sheet;
 #[allow(clippy::module_inception, reason = "the table is the noun of this layer")]
@@ -36,15 +38,21 @@ mod workbook;
 
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
-pub use file::{FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
+pub use file::{
+    FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file, write_files,
+};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
 pub use ingest::ingest;
 pub use number::{Decimal, DecimalEvidence, DecimalVerdict, NumberText, parse_number};
 pub use options::{ReadOptions, TableOptions};
+pub use package::{
+    Constraints, Dialect, Field, FieldEvidence, ForeignKey, KeyReference, MadeBy, PACKAGE_FILE, Package, PackageSource,
+    Resource, Schema, SheetDialect,
+};
 pub use schema::{ColumnSpec, ColumnType, TableKind};
 pub use sheet::{Limits, read_sheet, sheet_names};
 pub use table::{Origin, RowState, Table};
 pub use text::{TextOptions, TextSheet, TextStyle, read_text, stream_text, write_text};
 pub use texts::Texts;
-pub use workbook::{CellOut, ColumnOut, SheetOut, write_workbook};
+pub use workbook::{Aid, CellOut, ColumnOut, SheetOut, Takes, write_workbook};

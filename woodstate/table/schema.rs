@@ -80,6 +80,27 @@ pub struct ColumnSpec {
 }
 
 impl ColumnSpec {
+    /// Its header in a file: the name, and the unit of a number in square brackets.
+    #[must_use]
+    pub fn header(&self) -> String {
+        self.headed(self.name)
+    }
+
+    /// Header of the column of its standard uncertainties.
+    #[must_use]
+    pub fn header_of_u(&self) -> String {
+        self.headed(&format!("u({})", self.name))
+    }
+
+    fn headed(&self, name: &str) -> String {
+        match self.holds {
+            // The code of pH has its brackets already.
+            ColumnType::Number { unit, .. } if unit.starts_with('[') => format!("{name} {unit}"),
+            ColumnType::Number { unit, .. } => format!("{name} [{unit}]"),
+            ColumnType::Text | ColumnType::Word(_) | ColumnType::Date => name.to_owned(),
+        }
+    }
+
     /// What a cell may hold, in words.
     #[must_use]
     pub fn allowed(&self) -> String {

@@ -4,7 +4,10 @@
 
 use std::borrow::Cow;
 
-use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, FormatAlign, Worksheet, XlsxError};
+use rust_xlsxwriter::{
+    DataValidation, DataValidationErrorStyle, DataValidationRule, DocProperties, ExcelDateTime, Format, FormatAlign,
+    Note, Worksheet, XlsxError,
+};
 
 use crate::error::{Error, Place, Result};
 use crate::table::cell_name;
@@ -72,13 +75,39 @@ pub struct ColumnOut {
     pub width: Option<f64>,
     /// Decimals shown for its numbers; `None` shows them as they are.
     pub decimals: Option<u8>,
+    /// What helps a person who fills the column in; `None` for a column of results.
+    pub aid: Option<Aid>,
+}
+
+/// Help for a person who fills in a column of a workbook. It warns and never forbids.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Aid {
+    /// Note at the header.
+    pub note: String,
+    /// What a cell may hold, in words; shown when something else is typed.
+    pub allowed: String,
+    /// What a cell takes.
+    pub takes: Takes,
+}
+
+/// What a cell of a form takes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Takes {
+    /// Any text; a number of a find stays as it was typed.
+    Text,
+    /// A day.
+    Day,
+    /// One of a list, offered as such.
+    Words(Vec<String>),
+    /// A number between two ends, both included.
+    Range(f64, f64),
 }
 
 impl ColumnOut {
     /// A column that fits its cells and shows numbers as they are.
     #[must_use]
     pub fn new(header: impl Into<String>) -> Self {
-        Self { header: header.into(), width: None, decimals: None }
+        Self { header: header.into(), width: None, decimals: None, aid: None }
     }
 }
 
@@ -157,6 +186,7 @@ pub fn write_workbook(sheets: &[SheetOut<'_>], file: &str) -> Result<Vec<u8>> {
         let page = book.add_worksheet();
         page.set_name(&name).map_err(whole)?;
         names.push(name);
+        aids(page, sheet).map_err(whole)?;
         let widths = widths(sheet);
         header(page, sheet, &widths)
             .map_err(|error| failed(Place { row: None, cell: None, ..sheet.place(0, 0) }, error))?;
@@ -229,6 +259,35 @@ fn header(page: &mut Worksheet, sheet: &SheetOut<'_>, widths: &[f64]) -> std::re
     if let Some(last) = sheet.columns.len().checked_sub(1) {
         page.autofilter(0, 0, row_index(sheet.n_rows)?, column_index(last)?)?;
         page.set_freeze_panes(1, u16::from(sheet.keeps_first_column))?;
+    }
+    Ok(())
+}
+
+/// Notes at headers, lists and limits of a form, down to the last row of a sheet.
+fn aids(page: &mut Worksheet, sheet: &SheetOut<'_>) -> std::result::Result<(), XlsxError> {
+    const LAST_ROW: u32 = 1_048_575;
+    // Most characters of a message.
+    const LONGEST: usize = 255;
+    for (place, column) in sheet.columns.iter().enumerate() {
+        let (at, Some(aid)) = (column_index(place)?, &column.aid) else { continue };
+        page.insert_note(0, at, &Note::new(&aid.note).add_author_prefix(false).set_width(280).set_height(130))?;
+        let rule = match &aid.takes {
+            Takes::Text => {
+                page.set_column_format(at, &Format::new().set_num_format("@"))?;
+                continue;
+            }
+            Takes::Day => {
+                page.set_column_format(at, &Format::new().set_num_format("yyyy-mm-dd"))?;
+                continue;
+            }
+            Takes::Words(words) => DataValidation::new().allow_list_strings(words)?,
+            Takes::Range(low, high) => {
+                DataValidation::new().allow_decimal_number(DataValidationRule::Between(*low, *high))
+            }
+        };
+        let message = cut(&format!("Allowed: {}. Leave the cell blank where it is unknown.", aid.allowed), LONGEST);
+        let rule = rule.set_error_style(DataValidationErrorStyle::Warning).set_error_message(message)?;
+        page.add_data_validation(1, at, LAST_ROW, at, &rule)?;
     }
     Ok(())
 }

@@ -35,6 +35,14 @@ fn a_row_that_was_partly_assessed_ends_with_0() {
 }
 
 #[test]
+fn a_check_under_strict_ends_with_4_where_a_value_is_lost_and_not_for_a_note() {
+    let lost: &[u8] = b"sample,mass_saturated [g],mass_oven_dry [g],borer_damage [%]\nK1,5,1,150\n";
+    assert_eq!(check(&[("d.csv", lost)], "check d.csv").0, 0);
+    assert_eq!(check(&[("d.csv", lost)], "check d.csv --strict").0, 4);
+    assert_eq!(check(&[("d.csv", TWO)], "check d.csv --strict").0, 0);
+}
+
+#[test]
 fn a_table_without_rows_ends_with_3() {
     let csv: &[u8] = b"sample,mass_saturated [g],mass_oven_dry [g]\n";
     assert_eq!(check(&[("d.csv", csv)], "assess d.csv").0, 3);

@@ -6,9 +6,10 @@ use crate::support::program::Folder;
 
 use super::TWO;
 
-const PROMISED: [&str; 10] = [
+const PROMISED: [&str; 11] = [
     "assess.json",
     "assess.xlsx",
+    "datapackage.json",
     "findings.csv",
     "input.csv",
     "method.csv",

@@ -11,7 +11,8 @@ use woodstate::study::explain;
 use crate::support::program::Folder;
 
 fn validator(kind: &str) -> Validator {
-    jsonschema::validator_for(&serde_json::from_str(&json_schema(kind).unwrap()).unwrap()).unwrap()
+    let schema = Folder::of(&[]).run(&format!("schema {kind}")).out;
+    jsonschema::validator_for(&serde_json::from_str(&schema).unwrap()).unwrap()
 }
 
 #[track_caller]
