@@ -6,6 +6,7 @@
 //! | cells as they stand there, nothing interpreted | [`read_text`], [`read_sheet`], [`Grid`] |
 //! | typed columns with units; a finding for every cell that cannot be used | [`ingest`], [`Table`] |
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
+//! | what words of other languages may mean | [`Glossary`] |
 //! | sheets out | [`write_text`], [`write_workbook`], [`write_all`] |
 //!
 //! The columns and their words stand in [`TableKind::columns`], the derived quantities in
@@ -17,6 +18,7 @@ mod cells;
 mod column;
 mod fault;
 mod file;
+mod glossary;
 mod grid;
 mod header;
 mod ingest;
@@ -31,9 +33,11 @@ mod table;
 mod text;
 mod workbook;
 
+pub(crate) use batch::is_workbook;
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
 pub use file::{FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
+pub use glossary::{Glossary, KnownCell, KnownHeader, Meaning};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
 pub use ingest::ingest;
