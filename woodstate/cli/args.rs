@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::{assess, check, explain};
+use crate::{assess, check, explain, study};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -39,6 +39,9 @@ pub enum Command {
     /// The long story of a word that woodstate uses
     #[command(after_help = "Example:\n  woodstate explain not-saturated")]
     Explain(explain::ExplainArgs),
+    /// A starter study file for a file as it is: proposals and questions, commented out until you accept them
+    #[command(after_help = "Example:\n  woodstate study datasets-demo/messy/barge.xlsx --out starter.toml")]
+    Study(study::StudyArgs),
 }
 
 /// Where from, and how to read it.
@@ -104,6 +107,7 @@ impl Arguments {
             Command::Assess(assess) => &assess.common,
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
+            Command::Study(study) => &study.common,
         }
     }
 }
@@ -121,7 +125,8 @@ pub fn share(text: &str) -> Result<f64, String> {
     }
 }
 
-fn delimiter(text: &str) -> Result<char, String> {
+/// One character; a tab has a word.
+pub fn delimiter(text: &str) -> Result<char, String> {
     let mut characters = text.chars();
     match (text, characters.next(), characters.next()) {
         ("tab" | "\\t", ..) => Ok('\t'),

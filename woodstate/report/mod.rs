@@ -2,10 +2,11 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`] |
 //! | a folder of files | [`assessment_files`] |
+//! | a starter study file | [`starter_toml`] |
 
 mod assessment;
 mod cell;
@@ -17,6 +18,7 @@ mod json;
 mod method;
 mod plain;
 mod sheets;
+mod starter;
 mod text;
 mod view;
 
@@ -26,5 +28,6 @@ pub use files::{ReportFile, assessment_files};
 pub use findings::{checkup_view, findings_view};
 pub use json::{json, json_schema};
 pub use plain::{assessment_plain, checkup_plain};
+pub use starter::{starter_plain, starter_toml, starter_view};
 pub use text::{tab_separated, text};
 pub use view::{Align, Block, ColumnView, Grid, View};

@@ -9,6 +9,7 @@
 //! | `assess` | [`assess`] | [`Assessment`] |
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `explain` | [`explain`] | [`Explanation`] |
+//! | `study` | [`starter`] | [`Starter`] |
 
 mod assess;
 mod check;
@@ -19,6 +20,7 @@ mod parse;
 mod protocol;
 mod reading;
 mod scheme;
+mod starter;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
@@ -27,3 +29,4 @@ pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
 pub use protocol::Protocol;
+pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};

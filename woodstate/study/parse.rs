@@ -35,6 +35,7 @@ pub(super) struct StudyText {
 pub(super) struct TableText {
     pub(super) sheet: Option<String>,
     pub(super) header_row: Option<Spanned<usize>>,
+    pub(super) units_row: Option<Spanned<usize>>,
     pub(super) encoding: Option<String>,
     pub(super) delimiter: Option<Spanned<String>>,
     pub(super) decimal: Option<Spanned<String>>,
@@ -218,6 +219,14 @@ impl Origin<'_> {
             Ok(Some(measured.value))
         } else {
             Err(self.fault(at, format!("{} {unit} is not above 0", measured.value)))
+        }
+    }
+
+    /// A row of a file, counted from 1.
+    pub(super) fn row(&self, row: Option<&Spanned<usize>>) -> Result<Option<usize>> {
+        match row {
+            Some(row) if *row.as_ref() == 0 => Err(self.fault(row.span().start, "rows are counted from 1")),
+            row => Ok(row.map(|row| *row.as_ref())),
         }
     }
 

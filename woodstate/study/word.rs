@@ -7,7 +7,7 @@ use crate::state::{Route, Status};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 3] = [
+const COMMANDS: [(&str, &str); 4] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -21,6 +21,12 @@ const COMMANDS: [(&str, &str); 3] = [
     (
         "explain",
         "Tells the long story of a word: finding, caution, quantity, column, route, status, severity, scheme, evidence, source or command.",
+    ),
+    (
+        "study",
+        "Looks at a workbook or text file as it is and writes a starter study file, woodstate.toml: what its headers and words \
+         may mean, from a glossary in six languages. A line is proposed where there is one meaning and asked where a wrong \
+         guess would change numbers; nothing in it is used until a person takes away the # before a line.",
     ),
 ];
 

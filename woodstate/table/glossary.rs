@@ -9,7 +9,7 @@ mod spelling;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
-use crate::error::{Error, ErrorKind, Result, near};
+use crate::error::{Error, ErrorKind, Finding, Result, Severity, near};
 use crate::quantity::{Dimension, Unit};
 
 use super::{ColumnSpec, ColumnType, TableKind};
@@ -245,8 +245,16 @@ fn fit(told: &'static Told, column: &'static ColumnSpec, unit: Option<&str>) -> 
     meaning(Some(other))
 }
 
-/// What a finding says of a header that only the glossary knows: what it may mean, and the line to write.
-pub(super) fn said(header: &str, kind: TableKind) -> Option<(String, String)> {
+/// What a finding says of a header that only the glossary knows.
+#[derive(Debug)]
+pub(super) struct Said {
+    text: String,
+    cure: String,
+    is_measured: bool,
+}
+
+/// What a header may mean, and the line to write.
+pub(super) fn said(header: &str, kind: TableKind) -> Option<Said> {
     let known = Glossary::shipped().ok()?.header(header, kind, None)?;
     let lines: Vec<String> =
         known.meanings.iter().map(|meaning| format!("\"{header}\" = \"{}\"", meaning.written())).collect();
@@ -254,12 +262,22 @@ pub(super) fn said(header: &str, kind: TableKind) -> Option<(String, String)> {
     let languages = known.languages.join(" and ");
     let text = match names.as_slice() {
         [] => return None,
-        [name] => format!("It is the {languages} word for {name}"),
-        names => format!("It is a {languages} word for {}", names.join(" or ")),
+        [name] => format!("It is a {languages} word for {name}"),
+        names => format!("It may mean {} ({languages} word)", names.join(" or ")),
     };
     let table = kind.name();
     let cure = format!("write the line {} under [{table}.columns] in woodstate.toml", lines.join(" or "));
-    Some((text, cure))
+    let is_measured = known.meanings.iter().any(|meaning| matches!(meaning.column.holds, ColumnType::Number { .. }));
+    Some(Said { text, cure, is_measured })
+}
+
+impl Said {
+    /// The finding with the word and the line; a measured column that is not used is more than a note.
+    pub(super) fn add_to(self, mut finding: Finding) -> Finding {
+        finding.text = format!("{}. {}", finding.text.trim_end_matches('.'), self.text);
+        finding.severity = if self.is_measured { Severity::Warning } else { finding.severity };
+        finding.cured_by(self.cure)
+    }
 }
 
 impl Meaning {

@@ -1,6 +1,6 @@
 //! From a grid to a table with typed columns; every cell that cannot be used is named.
 
-use crate::error::{Finding, FindingCode, Result, Severity};
+use crate::error::{Error, Finding, FindingCode, Place, Result, Severity};
 use crate::numeric::Watch;
 use crate::quantity::counted;
 
@@ -25,7 +25,9 @@ pub fn ingest(
 ) -> Result<(Table, Vec<Finding>)> {
     let header = header_row(grid, kind, options)?;
     let (mapped, mut findings) = map(grid, header, kind, options)?;
-    let rows: Vec<usize> = (header + 1..grid.n_rows()).filter(|row| filled(grid, *row) > 0).collect();
+    let is_units = |row: usize| options.units_row == Some(grid.row_number(row));
+    let rows = (header + 1..grid.n_rows()).filter(|row| filled(grid, *row) > 0 && !is_units(*row));
+    let rows: Vec<usize> = rows.collect();
     if rows.is_empty() {
         let place = grid.row_place(header);
         let empty = Finding::new(FindingCode::TableEmpty, Severity::Error, place, "no rows below the header");
@@ -38,6 +40,10 @@ pub fn ingest(
     origin.header_row = grid.row_number(header);
     if options.header_row.is_none() {
         origin.reading.push(format!("header found in row {}", origin.header_row));
+    }
+    if let Some(row) = options.units_row {
+        refuse_numbers(grid, row)?;
+        origin.reading.push(format!("row {row} holds units and no piece, as stated"));
     }
     let decimal = decimal_mark(grid, &rows, &mapped, options, &mut origin);
     let table = Table::new(kind, origin, rows.iter().map(|row| grid.row_number(*row)).collect());
@@ -54,6 +60,26 @@ pub fn ingest(
     name_rows(&mut table, options, missing, &mut findings)?;
     doubt_summaries(&table, &mut findings);
     Ok((table, findings))
+}
+
+/// A row of units holds no number; otherwise a piece would be lost.
+fn refuse_numbers(grid: &Grid, number: usize) -> Result<()> {
+    let Some(row) = (0..grid.n_rows()).find(|row| grid.row_number(*row) == number) else {
+        let place = Place { row: Some(number), ..grid.row_place(0) };
+        return Err(Error::content(place, "the row of units that was named does not exist or is empty"));
+    };
+    let is_number = |column: &usize| match grid.cell(row, *column) {
+        Cell::Number(_) | Cell::Percent(_) => true,
+        Cell::Text(text) => text.trim().replace(',', ".").parse::<f64>().is_ok(),
+        _ => false,
+    };
+    match (0..grid.width(row)).find(is_number) {
+        Some(column) => {
+            let text = "units_row names this row, and a number stands in it; only a row of units may be named";
+            Err(Error::content(grid.place(row, column), text))
+        }
+        None => Ok(()),
+    }
 }
 
 /// How many cells a row has up to the last that is not empty.
