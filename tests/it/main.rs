@@ -25,6 +25,8 @@ mod reading;
 mod readme;
 mod references;
 #[cfg(feature = "cli")]
+mod starter;
+#[cfg(feature = "cli")]
 mod study_file;
 #[cfg(feature = "cli")]
 mod support;

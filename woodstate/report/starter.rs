@@ -74,8 +74,7 @@ fn state(state: ItemState) -> &'static str {
 
 /// Parts of the study file that are no tables.
 fn settings(starter: &Starter) -> impl Iterator<Item = (&'static str, &Vec<Item>)> {
-    let parts =
-        [("instruments", &starter.instruments), ("water", &starter.water), ("protocol", &starter.protocol)];
+    let parts = [("instruments", &starter.instruments), ("water", &starter.water), ("protocol", &starter.protocol)];
     parts.into_iter().filter(|(_, items)| !items.is_empty())
 }
 

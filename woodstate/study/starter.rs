@@ -136,7 +136,9 @@ pub fn starter(source: &SourceFile, options: &TableOptions, watch: &Watch<'_>) -
         let best = (0..of_kind.len()).rev().max_by_key(|at| (of_kind[*at].known, of_kind[*at].rows.len()));
         let Some(sheet) = best.map(|at| of_kind.remove(at)) else { continue };
         let taken = sheet.grid.sheet().unwrap_or_default().to_owned();
-        let why = |sheet: &Sheet| format!("looks like {} too, with {} known headers; {taken} has more", kind.name(), sheet.known);
+        let why = |sheet: &Sheet| {
+            format!("looks like {} too, with {} known headers; {taken} has more", kind.name(), sheet.known)
+        };
         others.extend(of_kind.iter().map(|sheet| other(&sheet.grid, why(sheet))));
         let (table, found, odd) = look(&sheet, options, read.as_ref(), glossary, reference);
         if kind == TableKind::Samples {
@@ -271,7 +273,11 @@ fn missing_item(found: &[Oddity]) -> Option<Item> {
     signs.dedup();
     let list: Vec<String> = signs.iter().map(|sign| item::quoted(sign)).collect();
     let said: Vec<String> = found.iter().map(word::said).collect();
-    Some(Item::key("missing", format!("usual signs for unknown: {}", said.join("; ")), &[(&format!("[{}]", list.join(", ")), "")]))
+    Some(Item::key(
+        "missing",
+        format!("usual signs for unknown: {}", said.join("; ")),
+        &[(&format!("[{}]", list.join(", ")), "")],
+    ))
 }
 
 fn other(grid: &Grid, why: String) -> OtherSheet {

@@ -60,12 +60,7 @@ pub(super) fn columns(sheet: &Sheet, glossary: &'static Glossary) -> Vec<Looked>
     found
 }
 
-fn item(
-    header: &str,
-    place: usize,
-    sheet: &Sheet,
-    glossary: &'static Glossary,
-) -> (Item, Vec<&'static ColumnSpec>) {
+fn item(header: &str, place: usize, sheet: &Sheet, glossary: &'static Glossary) -> (Item, Vec<&'static ColumnSpec>) {
     let below = sheet.unit_below(place);
     if let Ok(column) = column_of(header, sheet.kind) {
         return own(header, column, below.as_deref());
@@ -81,7 +76,8 @@ fn item(
             (format!("{word} for {}, but its unit [{unit}] does not fit", known.misfits.join(" or ")), None)
         }
         ([_], ..) => (word, None),
-        (_, ask, _) => (format!("{}?", ask.unwrap_or("Which of them is it").trim_end_matches('?')), None),
+        (_, Some(ask), _) if ask.contains('?') => (ask.to_owned(), None),
+        (_, ask, _) => (format!("{}?", ask.unwrap_or("Which of them is it")), None),
     };
     let mut item = Item::new(header, why, known.meanings.iter().flat_map(|meaning| answers(header, meaning)).collect());
     item.unit.clone_from(&known.unit);

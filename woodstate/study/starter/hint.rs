@@ -27,7 +27,11 @@ pub(super) fn hint(sheet: &Sheet, found: &mut [Looked], mark: Decimal) {
             () if names("water_content_wet_basis") && *high > 100.0 => {
                 format!("values reach {high}: a share of the total mass never passes 100 %")
             }
-            () if names("piece_diameter") && names("timber_diameter") && values.len() > 1 && low.total_cmp(high).is_eq() => {
+            () if names("piece_diameter")
+                && names("timber_diameter")
+                && values.len() > 1
+                && low.total_cmp(high).is_eq() =>
+            {
                 format!("the value is {low} throughout, as with one corer")
             }
             () => format!("values from {low} to {high}"),
@@ -96,5 +100,6 @@ fn depths(sheet: &Sheet, found: &mut [Looked], mark: Decimal) {
 /// `0-10`, `10 – 20`: two numbers in a cell.
 fn is_range(text: &str) -> bool {
     let is_number = |part: &str| part.trim().replace(',', ".").parse::<f64>().is_ok();
-    text.split_once(['-', '–', '…']).is_some_and(|(low, high)| is_number(low) && is_number(high) && !low.ends_with(['e', 'E']))
+    text.split_once(['-', '–', '…'])
+        .is_some_and(|(low, high)| is_number(low) && is_number(high) && !low.ends_with(['e', 'E']))
 }

@@ -44,7 +44,8 @@ pub(super) fn decimal(evidence: DecimalEvidence, given: Option<Decimal>) -> Opti
 /// How pieces are named where no column does it, or where one names cores.
 pub(super) fn sample(sheet: &Sheet, found: &mut [Looked]) -> Option<Item> {
     let place = |name: &str| found.iter().position(|looked| looked.is(name));
-    let depth = found.iter().position(|looked| looked.meanings.first().is_some_and(|column| column.name == "depth_from"));
+    let depth =
+        found.iter().position(|looked| looked.meanings.first().is_some_and(|column| column.name == "depth_from"));
     let texts = |at: usize| -> BTreeMap<usize, String> { sheet.cells(found[at].place).collect() };
     let repeats = |at: usize| {
         let all: Vec<String> = texts(at).into_values().collect();
@@ -60,7 +61,7 @@ pub(super) fn sample(sheet: &Sheet, found: &mut [Looked]) -> Option<Item> {
         match twice(at, depth) {
             0 => {}
             n => why.push_str(&format!(
-                "; {} still repeat another: rename them, or number repeats in a column replicate",
+                "; the name is still there before in {}: rename, or number repeats in a column replicate",
                 counted(n, "row")
             )),
         }
@@ -70,7 +71,8 @@ pub(super) fn sample(sheet: &Sheet, found: &mut [Looked]) -> Option<Item> {
         (Some(at), _, Some(depth)) if repeats(at) && twice(at, depth) * 2 < sheet.rows.len() => {
             let item = composed("core_id", at, depth, "repeats").asked();
             let looked = &mut found[at];
-            let core = super::item::meant(&looked.item.name, "core_id", "it names cores; then compose the name: sample = ...");
+            let core =
+                super::item::meant(&looked.item.name, "core_id", "it names cores; then compose the name: sample = ...");
             looked.item.why = "It repeats with different depths: does it name pieces or cores?".to_owned();
             if let Some(first) = looked.item.answers.first_mut() {
                 first.clause = "it names pieces".to_owned();

@@ -52,7 +52,8 @@ impl Sheet {
         let Some((_, header, kind, known)) = best.filter(|(.., found)| *found >= fewest) else { return Err(grid) };
         let units = [Some(header + 1), header.checked_sub(1)].into_iter().flatten().find(|row| is_units(&grid, *row));
         let below = header + 1..grid.n_rows();
-        let rows = below.filter(|row| Some(*row) != units && (0..grid.width(*row)).any(|at| shown(grid.cell(*row, at)).is_some()));
+        let rows = below
+            .filter(|row| Some(*row) != units && (0..grid.width(*row)).any(|at| shown(grid.cell(*row, at)).is_some()));
         Ok(Self { kind, header, units, rows: rows.collect(), known, grid })
     }
 
@@ -106,9 +107,8 @@ fn header_text(grid: &Grid, row: usize, column: usize) -> String {
 }
 
 fn is_known(header: &str, kind: TableKind, glossary: &'static Glossary) -> bool {
-    let is_own = |header: &str| {
-        column_of(header, kind).is_ok_and(|column| kind.columns().any(|own| own.name == column.name))
-    };
+    let is_own =
+        |header: &str| column_of(header, kind).is_ok_and(|column| kind.columns().any(|own| own.name == column.name));
     !header.is_empty() && (is_own(header) || glossary.header(header, kind, None).is_some())
 }
 
@@ -118,7 +118,9 @@ fn is_units(grid: &Grid, row: usize) -> bool {
     let is_unit = |text: &&String| Unit::parse(bare(text)).is_ok() && text.parse::<f64>().is_err();
     let is_blank = |text: &&String| matches!(text.trim(), "-" | "–" | "/");
     let units = texts.iter().filter(is_unit).filter(|text| !is_blank(text)).count();
-    units > 0 && 3 * units >= grid.n_columns().min(texts.len() * 3) && texts.iter().all(|text| is_unit(&text) || is_blank(&text))
+    units > 0
+        && 3 * units >= grid.n_columns().min(texts.len() * 3)
+        && texts.iter().all(|text| is_unit(&text) || is_blank(&text))
 }
 
 fn bare(text: &str) -> &str {

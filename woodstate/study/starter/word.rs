@@ -57,9 +57,10 @@ pub(super) fn words(
                 continue;
             }
             let is_number = matches!(column.holds, ColumnType::Number { .. });
-            if is_number || (column.name != "taxon" && glossary.is_missing(&text) && is_listed(column)) {
+            let is_sign = is_listed(column) && glossary.is_missing(&text) && glossary.cell(column, &text).is_none();
+            if is_number || is_sign {
                 let is_read = is_number && parse_number(&text, mark) != NumberText::Unreadable;
-                if !is_read && text.parse::<f64>().is_err() && glossary.cell(column, &text).is_none() {
+                if !is_read && text.parse::<f64>().is_err() {
                     let first = cell_name(sheet.grid.row_number(row), looked.place);
                     note(&mut odd, text, first, glossary);
                 }
@@ -126,10 +127,10 @@ fn taxon(text: &str, column: &'static ColumnSpec, glossary: &'static Glossary, r
         return Some(Item::new(text, why, answers)).filter(|item| item.state == ItemState::Question);
     }
     if let Some(known) = glossary.cell(column, text) {
-        let mut answers: Vec<Answer> =
-            known.meanings.iter().map(|(name, clause)| meant(text, name, clause)).collect();
+        let mut answers: Vec<Answer> = known.meanings.iter().map(|(name, clause)| meant(text, name, clause)).collect();
         let mut why = known.ask.map_or_else(|| format!("{} word", known.languages.join(" and ")), str::to_owned);
-        let genus = known.meanings.first().filter(|_| known.meanings.len() == 1).and_then(|(name, _)| reference.taxon(name));
+        let genus =
+            known.meanings.first().filter(|_| known.meanings.len() == 1).and_then(|(name, _)| reference.taxon(name));
         if let Some(genus) = genus.filter(|genus| genus.rank == Rank::Genus) {
             answers.extend(narrower(genus, reference).into_iter().map(|name| meant(text, name, "")));
             if answers.len() > 1 {
@@ -147,11 +148,13 @@ fn taxon(text: &str, column: &'static ColumnSpec, glossary: &'static Glossary, r
 fn narrower<'a>(genus: &Taxon, reference: &'a Reference) -> Vec<&'a str> {
     const SHOWN: usize = 4;
     let is_of = |taxon: &&Taxon| {
-        taxon.name != genus.name && taxon.genus.as_ref() == Some(&genus.name) && match (taxon.rank, genus.members.is_empty()) {
-            (Rank::Type, false) => taxon.members.iter().any(|member| genus.members.contains(member)),
-            (Rank::Species, false) => genus.members.contains(&taxon.name),
-            (_, is_whole) => is_whole,
-        }
+        taxon.name != genus.name
+            && taxon.genus.as_ref() == Some(&genus.name)
+            && match (taxon.rank, genus.members.is_empty()) {
+                (Rank::Type, false) => taxon.members.iter().any(|member| genus.members.contains(member)),
+                (Rank::Species, false) => genus.members.contains(&taxon.name),
+                (_, is_whole) => is_whole,
+            }
     };
     reference.taxa().iter().filter(is_of).map(|taxon| taxon.name.as_str()).take(SHOWN).collect()
 }

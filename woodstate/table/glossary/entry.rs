@@ -121,12 +121,8 @@ impl Entries {
     pub(super) fn read() -> Result<Self, String> {
         let file: File = toml::from_str(include_str!("../glossary.toml")).map_err(|error| error.to_string())?;
         let term = |text: TermText| Term { ask: text.ask, to: text.to, words: text.words.words() };
-        let cell = |text: CellText| CellEntry {
-            columns: text.columns,
-            ask: text.ask,
-            to: text.to,
-            words: text.words.words(),
-        };
+        let cell =
+            |text: CellText| CellEntry { columns: text.columns, ask: text.ask, to: text.to, words: text.words.words() };
         let sheet = |text: SheetText| SheetEntry { to: text.to, words: text.words.words() };
         let entries = Self {
             terms: file.term.into_iter().map(term).collect(),
