@@ -39,7 +39,7 @@ pub enum Command {
     /// The long story of a word that woodstate uses
     #[command(after_help = "Example:\n  woodstate explain not-saturated")]
     Explain(explain::ExplainArgs),
-    /// A starter study file for a file as it is: proposals and questions, commented out until you accept them
+    /// A starter study file: what your headers may mean, to accept line by line
     #[command(after_help = "Example:\n  woodstate study datasets-demo/messy/barge.xlsx --out starter.toml")]
     Study(study::StudyArgs),
 }

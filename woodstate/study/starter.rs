@@ -167,6 +167,9 @@ pub fn starter(source: &SourceFile, options: &TableOptions, watch: &Watch<'_>) -
     })
 }
 
+/// What texts were saved in before UTF-8.
+const OLD: &str = "windows-1252";
+
 /// Keys that say how a text file was read.
 type Read = Vec<Item>;
 
@@ -190,7 +193,6 @@ fn grids(source: &SourceFile, options: &TableOptions) -> Result<(Vec<Grid>, Opti
         let options = TextOptions { encoding, delimiter: options.delimiter, ..TextOptions::default() };
         read_text(&source.bytes, &source.name, &options)
     };
-    const OLD: &str = "windows-1252";
     let (found, guess) = match text(options.encoding.clone()) {
         Ok(found) => (found, None),
         Err(error) if options.encoding.is_some() || std::str::from_utf8(&source.bytes).is_ok() => return Err(error),

@@ -82,7 +82,7 @@ fn item(header: &str, place: usize, sheet: &Sheet, glossary: &'static Glossary) 
     let mut item = Item::new(header, why, known.meanings.iter().flat_map(|meaning| answers(header, meaning)).collect());
     item.unit.clone_from(&known.unit);
     item.hint = hint;
-    let lacks_unit = known.meanings.iter().any(|meaning| is_bare(meaning));
+    let lacks_unit = known.meanings.iter().any(is_bare);
     if lacks_unit && item.answers.len() > known.meanings.len() {
         let (only, end) = (known.meanings.len() == 1, " No unit is written: which one?");
         item.why = if only { format!("{}.{end}", item.why) } else { format!("{}{end}", item.why) };
@@ -161,11 +161,11 @@ fn rule_out(found: &mut [Looked]) {
         .filter(|looked| matches!(looked.item.state, ItemState::Proposal | ItemState::Known))
         .filter_map(|looked| Some((looked.meanings.first()?.name, looked.item.name.clone())))
         .collect();
-    let is_name = |column: &&ColumnSpec| !matches!(column.holds, ColumnType::Number { .. });
+    let is_name = |column: &&'static ColumnSpec| !matches!(column.holds, ColumnType::Number { .. });
     for looked in found.iter_mut().filter(|looked| looked.item.state == ItemState::Question) {
         let taken = |column: &ColumnSpec| sure.iter().find(|(name, _)| *name == column.name);
         let left: Vec<_> = looked.meanings.iter().copied().filter(|column| taken(column).is_none()).collect();
-        if let ([only], true) = (left.as_slice(), looked.meanings.iter().all(|column| is_name(&column))) {
+        if let ([only], true) = (left.as_slice(), looked.meanings.iter().all(is_name)) {
             let others = looked.meanings.iter().filter_map(|column| taken(column));
             let others: Vec<String> = others.map(|(name, header)| format!("{name} is \"{header}\"")).collect();
             looked.item.answers.retain(|answer| answer.meaning == only.name);

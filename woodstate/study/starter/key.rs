@@ -61,7 +61,7 @@ pub(super) fn sample(sheet: &Sheet, found: &mut [Looked]) -> Option<Item> {
         match twice(at, depth) {
             0 => {}
             n => why.push_str(&format!(
-                "; the name is still there before in {}: rename, or number repeats in a column replicate",
+                "; in {} a name stands again: rename it, or number repeats in a column replicate",
                 counted(n, "row")
             )),
         }

@@ -29,7 +29,7 @@ impl Sheet {
         kinds: &[TableKind],
         row: Option<usize>,
         is_named: bool,
-    ) -> Result<Self, Grid> {
+    ) -> Result<Self, Box<Grid>> {
         const SAID_BY_NAME: usize = 3;
         let rows: Vec<usize> = match row {
             Some(number) => (0..grid.n_rows()).filter(|row| grid.row_number(*row) == number).collect(),
@@ -49,7 +49,9 @@ impl Sheet {
             }
         }
         let fewest = if is_named || row.is_some() { 0 } else { 2 };
-        let Some((_, header, kind, known)) = best.filter(|(.., found)| *found >= fewest) else { return Err(grid) };
+        let Some((_, header, kind, known)) = best.filter(|(.., found)| *found >= fewest) else {
+            return Err(Box::new(grid));
+        };
         let units = [Some(header + 1), header.checked_sub(1)].into_iter().flatten().find(|row| is_units(&grid, *row));
         let below = header + 1..grid.n_rows();
         let rows = below
