@@ -3,14 +3,14 @@
 //! Its words are common practice without a source; these tests hold what the words resolve to, not that they are right.
 
 use woodstate::reference::Reference;
-use woodstate::table::{Glossary, TableKind};
+use woodstate::table::{Glossary, Meaning, TableKind};
 
 use super::{column, looked, meanings};
 use crate::support::batch::try_assess;
 
 fn header(header: &str, kind: TableKind) -> Vec<String> {
     let known = Glossary::shipped().unwrap().header(header, kind, None);
-    known.map_or_else(Vec::new, |known| known.meanings.iter().map(|meaning| meaning.text()).collect())
+    known.map_or_else(Vec::new, |known| known.meanings.iter().map(Meaning::text).collect())
 }
 
 #[test]
