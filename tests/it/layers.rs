@@ -37,7 +37,7 @@ const OWNERS: [(&str, &[&str]); 21] = [
     ("rust_xlsxwriter", &["table/workbook.rs"]),
     ("tempfile", &["table/file.rs"]),
     ("sha2", &["table/file.rs"]),
-    ("toml", &["reference/source.rs", "study/parse.rs"]),
+    ("toml", &["reference/source.rs", "study/parse.rs", "table/glossary"]),
     ("serde_json", &["report/json.rs"]),
     ("comfy_table", &["report/text.rs"]),
     ("quick_xml", &["table/sheet.rs", "table/sheet"]),

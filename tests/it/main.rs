@@ -27,6 +27,8 @@ mod references;
 #[cfg(feature = "cli")]
 mod schema_command;
 #[cfg(feature = "cli")]
+mod starter;
+#[cfg(feature = "cli")]
 mod study_file;
 #[cfg(feature = "cli")]
 mod support;

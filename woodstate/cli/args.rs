@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::{assess, check, completions, explain, man, schema, template};
+use crate::{assess, check, completions, explain, man, schema, study, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -47,6 +47,9 @@ pub enum Command {
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
+    /// A starter study file: what your headers may mean, to accept line by line
+    #[command(display_order = 1, after_help = after("woodstate study datasets-demo/messy/barge.xlsx --out starter.toml"))]
+    Study(study::StudyArgs),
     /// JSON schema of the study file, or of what a command says with --json
     #[command(display_order = 30, after_help = after("woodstate schema study"))]
     Schema(schema::SchemaArgs),
@@ -125,6 +128,7 @@ impl Arguments {
             Command::Schema(schema) => &schema.common,
             Command::Completions(completions) => &completions.common,
             Command::Man(man) => &man.common,
+            Command::Study(study) => &study.common,
         }
     }
 }
@@ -142,7 +146,8 @@ pub fn share(text: &str) -> Result<f64, String> {
     }
 }
 
-fn delimiter(text: &str) -> Result<char, String> {
+/// One character; a tab has a word.
+pub fn delimiter(text: &str) -> Result<char, String> {
     let mut characters = text.chars();
     match (text, characters.next(), characters.next()) {
         ("tab" | "\\t", ..) => Ok('\t'),

@@ -12,6 +12,7 @@ mod man;
 mod output;
 mod progress;
 mod schema;
+mod study;
 mod template;
 
 use std::process::ExitCode;
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         Command::Schema(schema) => schema::run(schema, &output),
         Command::Completions(completions) => completions::run(completions, &output),
         Command::Man(man) => man::run(man, &output),
+        Command::Study(study) => study::run(study, &output),
     };
     match ending {
         Ok(ending) => ending.code(),

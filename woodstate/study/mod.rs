@@ -10,6 +10,7 @@
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
+//! | `study` | [`starter`](starter()) | [`Starter`] |
 
 mod assess;
 mod check;
@@ -20,6 +21,7 @@ mod parse;
 mod protocol;
 mod reading;
 mod scheme;
+mod starter;
 mod template;
 mod word;
 
@@ -30,4 +32,5 @@ pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
 pub use parse::StudyText;
 pub use protocol::Protocol;
+pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
 pub use template::{FormColumn, FormColumns, FormTable, Template, template};

@@ -57,6 +57,9 @@ pub(super) struct TableText {
     /// Row of the header, counted from 1 as in the file.
     #[schemars(with = "usize", range(min = 1))]
     pub(super) header_row: Option<Spanned<usize>>,
+    /// Row below the header that holds units and no piece, counted from 1 as in the file.
+    #[schemars(with = "usize", range(min = 1))]
+    pub(super) units_row: Option<Spanned<usize>>,
     /// Encoding of a text file, such as windows-1252.
     #[schemars(with = "String")]
     pub(super) encoding: Option<String>,
@@ -334,6 +337,14 @@ impl Origin<'_> {
             Ok(Some(measured.value))
         } else {
             Err(self.fault(at, format!("{} {unit} is not above 0", measured.value)))
+        }
+    }
+
+    /// A row of a file, counted from 1.
+    pub(super) fn row(&self, row: Option<&Spanned<usize>>) -> Result<Option<usize>> {
+        match row {
+            Some(row) if *row.as_ref() == 0 => Err(self.fault(row.span().start, "rows are counted from 1")),
+            row => Ok(row.map(|row| *row.as_ref())),
         }
     }
 

@@ -19,12 +19,8 @@ pub(super) fn table(origin: &Origin<'_>, text: &TableText, kind: TableKind) -> R
         }
         options.sample.clone_from(sample.as_ref());
     }
-    if let Some(row) = &text.header_row {
-        if *row.as_ref() == 0 {
-            return Err(origin.fault(row.span().start, "rows are counted from 1"));
-        }
-        options.header_row = Some(*row.as_ref());
-    }
+    options.header_row = origin.row(text.header_row.as_ref())?;
+    options.units_row = origin.row(text.units_row.as_ref())?;
     options.decimal = origin.choice(text.decimal.as_ref(), &[(".", Decimal::Point), (",", Decimal::Comma)])?;
     let delimiters = [(";", ';'), (",", ','), ("\t", '\t'), ("tab", '\t'), ("|", '|')];
     options.delimiter = origin.choice(text.delimiter.as_ref(), &delimiters)?;
@@ -44,9 +40,9 @@ pub(super) fn table(origin: &Origin<'_>, text: &TableText, kind: TableKind) -> R
             let say = format!("{} holds numbers; words are for columns of words and names", spec.name);
             return Err(origin.fault(column.span().start, say));
         }
-        let own: &mut BTreeMap<String, String> = options.words.entry(spec.name.to_owned()).or_default();
         for (word, meaning) in words {
             check_word(spec, meaning.as_ref()).map_err(|say| origin.fault(meaning.span().start, say))?;
+            let own: &mut BTreeMap<String, String> = options.words.entry(spec.name.to_owned()).or_default();
             own.insert(word.clone(), meaning.as_ref().clone());
         }
     }

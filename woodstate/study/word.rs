@@ -7,7 +7,7 @@ use crate::state::{Route, Status};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 7] = [
+const COMMANDS: [(&str, &str); 8] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -33,6 +33,12 @@ const COMMANDS: [(&str, &str); 7] = [
     ),
     ("completions", "Writes the script that completes commands and options in a shell."),
     ("man", "Shows a page of the manual, or writes all of them into a folder."),
+    (
+        "study",
+        "Looks at a workbook or text file as it is and writes a starter study file, woodstate.toml: what its headers and words \
+         may mean, from a glossary in six languages. A line is proposed where there is one meaning and asked where a wrong \
+         guess would change numbers; nothing in it is used until a person takes away the # before a line.",
+    ),
 ];
 
 /// The routes and what each is.

@@ -126,7 +126,7 @@ fn file_in(folder: &Path, kind: TableKind) -> Result<Option<std::path::PathBuf>>
     }
 }
 
-fn is_workbook(source: &SourceFile) -> bool {
+pub(crate) fn is_workbook(source: &SourceFile) -> bool {
     source.bytes.starts_with(b"PK") || source.bytes.starts_with(&[0xD0, 0xCF, 0x11, 0xE0])
 }
 

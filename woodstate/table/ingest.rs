@@ -1,6 +1,6 @@
 //! From a grid to a table with typed columns; every cell that cannot be used is named.
 
-use crate::error::{Finding, FindingCode, Result, Severity};
+use crate::error::{Error, Finding, FindingCode, Place, Result, Severity};
 use crate::numeric::Watch;
 use crate::quantity::counted;
 
@@ -55,6 +55,9 @@ pub(super) struct Plan<'a> {
 impl Plan<'_> {
     /// Reads these rows of a grid, which may be another than that with the header.
     pub(super) fn part(&self, grid: &Grid, rows: &[usize], mark: Mark, watch: &Watch<'_>) -> Result<Part> {
+        let is_units = |row: &usize| self.options.units_row == Some(grid.row_number(*row));
+        let rows: Vec<usize> = rows.iter().copied().filter(|row| !is_units(row)).collect();
+        let rows = rows.as_slice();
         let table = Table::new(self.kind, Origin::default(), rows.iter().map(|row| grid.row_number(*row)).collect());
         let evidence = DecimalEvidence::default();
         let part = Part { table, findings: Vec::new(), evidence, n_cells: grid.n_cells() };
@@ -84,6 +87,10 @@ pub(super) fn settled(
     origin.header_row = plan.grid.row_number(plan.header);
     if plan.options.header_row.is_none() {
         origin.reading.push(format!("header found in row {}", origin.header_row));
+    }
+    if let Some(row) = plan.options.units_row {
+        refuse_numbers(plan.grid, row)?;
+        origin.reading.push(format!("row {row} holds units and no piece, as stated"));
     }
     if let Some(given) = plan.options.decimal {
         return Ok(pass(Some(Ok(given)))?.0);
@@ -125,6 +132,29 @@ pub(super) fn whole(
     name_rows(&mut table, plan.options, plan.missing, &mut findings)?;
     doubt_summaries(&table, &mut findings);
     Ok((table, findings))
+}
+
+/// A row of units holds no number; otherwise a piece would be lost.
+fn refuse_numbers(grid: &Grid, number: usize) -> Result<()> {
+    let Some(row) = (0..grid.n_rows()).find(|row| grid.row_number(*row) == number) else {
+        let place = Place { row: Some(number), ..grid.row_place(0) };
+        return Err(Error::content(
+            place,
+            "the row of units that was named is not among the first rows of the table, or is empty",
+        ));
+    };
+    let is_number = |column: &usize| match grid.cell(row, *column) {
+        Cell::Number(_) | Cell::Percent(_) => true,
+        Cell::Text(text) => text.trim().replace(',', ".").parse::<f64>().is_ok(),
+        _ => false,
+    };
+    match (0..grid.width(row)).find(is_number) {
+        Some(column) => {
+            let text = "units_row names this row, and a number stands in it; only a row of units may be named";
+            Err(Error::content(grid.place(row, column), text))
+        }
+        None => Ok(()),
+    }
 }
 
 /// How many cells a row has up to the last that is not empty.

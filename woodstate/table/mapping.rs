@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severity, near};
 use crate::quantity::Unit;
 
+use super::glossary::said;
 use super::header::Header;
 use super::{Cell, ColumnSpec, ColumnType, Grid, TableKind, TableOptions, cell_name};
 
@@ -137,7 +138,11 @@ fn target(header: &str, at: &Place, kind: TableKind, options: &TableOptions, fin
                 names => (Severity::Warning, format!(". Did you mean {}?", names.join(" or "))),
             };
             let text = format!("not a column of woodstate; it travels along untouched{did_you_mean}");
-            findings.push(report(FindingCode::ColumnUnknown, severity, text).found(header));
+            let finding = report(FindingCode::ColumnUnknown, severity, text).found(header);
+            findings.push(match said(header, kind).filter(|_| given.is_none()) {
+                Some(known) => known.add_to(finding),
+                None => finding,
+            });
         }
         return Target::Other;
     };

@@ -8,6 +8,7 @@
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
 //! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_all`] |
 //! | what the columns of files hold, for programs | [`Package`] |
+//! | what words of other languages may mean | [`Glossary`] |
 //!
 //! The columns and their words stand in [`TableKind::columns`], the derived quantities in
 //! [`Quantity`](crate::quantity::Quantity).
@@ -19,6 +20,7 @@ mod cells;
 mod column;
 mod fault;
 mod file;
+mod glossary;
 mod grid;
 mod header;
 mod ingest;
@@ -36,11 +38,13 @@ mod text;
 mod texts;
 mod workbook;
 
+pub(crate) use batch::is_workbook;
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
 pub use file::{
     FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file, write_files,
 };
+pub use glossary::{Glossary, KnownCell, KnownHeader, Meaning};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
 pub use ingest::ingest;

@@ -11,6 +11,8 @@ pub struct TableOptions {
     pub sheet: Option<String>,
     /// Row of the header, counted from 1 as in the file.
     pub header_row: Option<usize>,
+    /// Row that holds units and no piece, counted from 1 as in the file.
+    pub units_row: Option<usize>,
     /// Encoding of a text file, such as `windows-1252`.
     pub encoding: Option<String>,
     /// Character between the cells of a text file.

@@ -12,7 +12,12 @@ fn check(arguments: &str) -> Ended {
 
 #[test]
 fn json_is_one_object_with_a_version_and_a_kind() {
-    for (command, kind) in [("assess bad.csv", "assess"), ("check bad.csv", "check"), ("explain charred", "explain")] {
+    for (command, kind) in [
+        ("assess bad.csv", "assess"),
+        ("check bad.csv", "check"),
+        ("explain charred", "explain"),
+        ("study d.csv", "study"),
+    ] {
         let out = check(&format!("{command} --json")).out;
         let object: serde_json::Value = serde_json::from_str(&out).unwrap();
         assert_eq!((&object["schema_version"], &object["kind"]), (&1.into(), &kind.into()), "{command}");

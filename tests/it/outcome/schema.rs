@@ -33,6 +33,7 @@ fn outcomes_of_the_demonstration_data_are_valid() {
         check("assess", &demo(&format!("assess {data}")));
         check("check", &demo(&format!("check {data}")));
     }
+    check("study", &demo("study datasets-demo/messy/barge.xlsx --out starter.toml"));
 }
 
 #[test]
