@@ -163,7 +163,8 @@ fn counts_and_row_numbers_are_numbers_in_the_workbook() {
     use woodstate::table::{Cell, Limits, read_sheet};
     let csv = format!("{HEAD},timber,charring\nK1,5,1,B1,partal\n");
     let style = TextStyle { delimiter: ',', decimal: Decimal::Point };
-    let files = assessment_files(&assessed(&csv, ""), style).unwrap();
+    let found = assessed(&csv, "");
+    let files = assessment_files(&found, style).unwrap();
     let book = &files.iter().find(|file| file.name == "assess.xlsx").unwrap().bytes().unwrap();
     for (sheet, heads) in [
         ("timbers", ["pieces", "cores"].as_slice()),
