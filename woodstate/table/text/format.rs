@@ -142,8 +142,8 @@ impl Writer<'_, '_> {
     fn number(self, value: f64, out: &mut Vec<u8>) {
         let mut buffer = zmij::Buffer::new();
         let size = value.abs();
-        let text = if (1e-5..1e-4).contains(&size) {
-            // As all other small numbers: with an exponent.
+        let text = if (1e-5..1e-4).contains(&size) || size >= 1e16 {
+            // With an exponent as the standard library writes it.
             Cow::Owned(format!("{value:e}"))
         } else {
             Cow::Borrowed(buffer.format_finite(value))
