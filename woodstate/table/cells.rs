@@ -72,7 +72,10 @@ impl<'a> Reader<'a> {
                 Reading::Value(read) => {
                     as_text += usize::from(is_sheet && matches!(cell, Cell::Text(_)));
                     percent += usize::from(matches!(cell, Cell::Percent(_)) && unit.code() != "%");
-                    let value = own_unit.and_then(|own| unit.convert(read, own).ok()).unwrap_or(f64::NAN);
+                    let value = match own_unit {
+                        Some(own) if own == unit => read,
+                        _ => own_unit.and_then(|own| unit.convert(read, own).ok()).unwrap_or(f64::NAN),
+                    };
                     if value >= low && value <= high {
                         numbers.set(row, value);
                     } else {
@@ -292,7 +295,7 @@ impl<'a> Reader<'a> {
     }
 
     fn is_missing(&self, text: &str) -> bool {
-        let text = text.trim();
+        let text = trimmed(text);
         text.is_empty() || self.plan.missing.iter().any(|word| word == text)
     }
 
@@ -317,9 +320,17 @@ fn unneeded_mark(text: &str) -> Option<Decimal> {
     (!is_ambiguous).then_some(Decimal::Point)
 }
 
+/// A text without white space around it; most texts have none, which their ends show.
+fn trimmed(text: &str) -> &str {
+    match text.as_bytes() {
+        [first, .., last] if first.is_ascii_graphic() && last.is_ascii_graphic() => text,
+        _ => text.trim(),
+    }
+}
+
 fn cell_text(cell: Cell<'_>) -> Option<Cow<'_, str>> {
     match cell {
-        Cell::Text(text) => Some(text.trim()).filter(|text| !text.is_empty()).map(Cow::Borrowed),
+        Cell::Text(text) => Some(trimmed(text)).filter(|text| !text.is_empty()).map(Cow::Borrowed),
         Cell::Number(value) | Cell::Percent(value) => Some(Cow::Owned(value.to_string())),
         Cell::Date(text) | Cell::Error(text) => Some(Cow::Borrowed(text)),
         Cell::Bool(value) => Some(Cow::Owned(value.to_string())),

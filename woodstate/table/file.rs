@@ -75,6 +75,7 @@ pub fn file_error(path: impl Into<PathBuf>, doing: &'static str, error: io::Erro
         io::ErrorKind::NotFound => "there is no such file or folder",
         io::ErrorKind::PermissionDenied => "the system does not permit it",
         io::ErrorKind::IsADirectory => "it is a folder",
+        io::ErrorKind::NotADirectory => "a part of the path is a file and not a folder",
         io::ErrorKind::StorageFull => "the disk is full",
         io::ErrorKind::ReadOnlyFilesystem => "the disk can only be read",
         _ => system.split(" (os error").next().unwrap_or(&system),

@@ -269,11 +269,12 @@ impl GridBuilder {
 
     /// Puts the next cell into the current row.
     pub(super) fn push(&mut self, slot: Slot) {
-        self.row_has_content |= match self.grid.open(slot) {
-            Cell::Empty | Cell::Merged => false,
-            Cell::Text(text) => !text.trim().is_empty(),
-            _ => true,
-        };
+        self.row_has_content = self.row_has_content
+            || match self.grid.open(slot) {
+                Cell::Empty | Cell::Merged => false,
+                Cell::Text(text) => !text.trim().is_empty(),
+                _ => true,
+            };
         self.grid.cells.push(slot);
     }
 

@@ -24,8 +24,11 @@ pub struct SheetOut<'a> {
     pub n_rows: usize,
     /// Whether the first column of a workbook sheet stays in view, as the header does.
     pub keeps_first_column: bool,
-    rows: Box<dyn Fn(usize, &mut Vec<CellOut<'a>>) + Sync + 'a>,
+    rows: Box<Row<'a>>,
 }
+
+/// Adds the cells of a row to a list.
+type Row<'a> = dyn Fn(usize, &mut Vec<CellOut<'a>>) + Sync + 'a;
 
 impl std::fmt::Debug for SheetOut<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

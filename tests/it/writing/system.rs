@@ -45,14 +45,20 @@ fn what_cannot_be_read_is_named_with_its_reason() {
     check_refused(&[], "assess none.csv", "cannot read none.csv: there is no such file or folder");
     let files = [("d.csv", TWO), ("x/y", &b""[..])];
     check_refused(&files, "assess d.csv --study x", "cannot read x: it is a folder");
-    check_refused(&files, "assess d.csv/e.csv", "cannot read d.csv/e.csv: Not a directory");
+    check_refused(
+        &files,
+        "assess d.csv/e.csv",
+        "cannot read d.csv/e.csv: a part of the path is a file and not a folder",
+    );
 }
 
 #[test]
 fn a_place_that_cannot_be_written_is_named_with_its_reason() {
     let files = [("d.csv", TWO), ("state/results.csv/inner", &b"mine"[..])];
-    check_refused(&files, "assess d.csv --out d.csv", "cannot make folder d.csv: File exists");
-    check_refused(&files, "assess d.csv --out d.csv/state", "cannot write d.csv/state/assess.json: Not a directory");
+    for out in ["d.csv", "d.csv/state"] {
+        let sentence = format!("cannot write {out}/assess.json: a part of the path is a file and not a folder");
+        check_refused(&files, &format!("assess d.csv --out {out}"), &sentence);
+    }
     for force in ["", " --force"] {
         let arguments = format!("assess d.csv --out state{force}");
         check_refused(&files, &arguments, "cannot write state/results.csv: it is a folder");

@@ -60,14 +60,26 @@ fn numbers_have_the_digits_of_the_standard_library() {
         check_number(value);
         check_number(-value);
     }
+    // Midway between two texts of 16 or 17 digits.
+    for value in [1.0 + 2.0_f64.powi(-17), 127_397_746_600_775.125, 2_251_799_813_685_248.25, 3.0 + 2.0_f64.powi(-16)] {
+        check_number(value);
+        check_number(-value);
+    }
+}
+
+/// A number with few binary places.
+fn midway(bits: u64, places: i32) -> f64 {
+    #[allow(clippy::cast_precision_loss, reason = "OK because 52 bits fit")]
+    let whole = (bits >> 12) as f64;
+    (whole * 2.0_f64.powi(places - 40)).floor() * 2.0_f64.powi(-places)
 }
 
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(3_000) })]
 
     #[test]
-    fn every_number_has_the_digits_of_the_standard_library(bits in any::<u64>(), size in -8..20_i32) {
-        for value in [f64::from_bits(bits), f64::from_bits(bits >> 12 | 0x3ff0 << 48) * 10_f64.powi(size)] {
+    fn every_number_has_the_digits_of_the_standard_library(bits in any::<u64>(), size in -8..20_i32, places in 0..30_i32) {
+        for value in [f64::from_bits(bits), f64::from_bits(bits >> 12 | 0x3ff0 << 48) * 10_f64.powi(size), midway(bits, places)] {
             if value.is_finite() {
                 check_number(value);
             }

@@ -141,12 +141,12 @@ impl Writer<'_, '_> {
     /// The shortest digits that read back as the same number.
     fn number(self, value: f64, out: &mut Vec<u8>) {
         let mut buffer = zmij::Buffer::new();
-        let size = value.abs();
-        let text = if (1e-5..1e-4).contains(&size) {
-            // As all other small numbers: with an exponent.
-            Cow::Owned(format!("{value:e}"))
+        let fast = buffer.format_finite(value);
+        let has_exponent = value.abs() < 1e-4 || value.abs() >= 1e16;
+        let text = if has_exponent || (fast.len() > 16 && may_be_midway(value)) {
+            Cow::Owned(format!("{value:?}"))
         } else {
-            Cow::Borrowed(buffer.format_finite(value))
+            Cow::Borrowed(fast)
         };
         let text = text.strip_suffix(".0").unwrap_or(&text);
         // A mark or a delimiter that numbers are made of.
@@ -163,4 +163,14 @@ impl Writer<'_, '_> {
 /// Ends a row; one that would be a blank line becomes one empty cell.
 fn end_row(start: usize, out: &mut Vec<u8>) {
     out.extend_from_slice(if out.len() == start { b"\"\"\n" } else { b"\n" });
+}
+
+/// Whether a number may lie midway between two shortest texts, of which the standard library takes the upper: its
+/// digits end one place later, in a 5, so that it has few binary places.
+fn may_be_midway(value: f64) -> bool {
+    let bits = value.to_bits();
+    let exponent = (bits >> 52) & 0x7ff;
+    let digits = (bits & ((1 << 52) - 1)) | (1 << 52);
+    // The number is an odd number times two to the power of this, less 1075.
+    (1075 - 26..1075).contains(&(exponent + u64::from(digits.trailing_zeros())))
 }
