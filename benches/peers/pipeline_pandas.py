@@ -1,9 +1,11 @@
 """Delimited text in, delimited text out, with pandas and NumPy: pipeline_pandas.py BATCH.csv RESULT.csv [--block N]
 
-Writes the columns that woodstate writes in its results, in full precision as woodstate does.
+Writes the columns that woodstate writes in its results, in full precision as woodstate does. Prints JSON.
 """
 
 import argparse
+import json
+import time
 
 import numpy as np
 import pandas as pd
@@ -74,7 +76,9 @@ def main():
     parser.add_argument("target")
     parser.add_argument("--block", type=int, default=16384)
     arguments = parser.parse_args()
+    start = time.perf_counter()
     pipeline(arguments.source, arguments.target, arguments.block)
+    print(json.dumps({"seconds": [time.perf_counter() - start]}))
 
 
 if __name__ == "__main__":
