@@ -16,15 +16,21 @@ def bytes_of(frame):
     return sum(column.estimated_size() for column in frame if column.null_count() < len(column))
 
 
+def read(path):
+    """A frame; a column with a unit or a probability holds decimal numbers, even if the first ones are whole."""
+    heads = pl.read_csv(path, n_rows=0).columns
+    return pl.read_csv(path, schema_overrides={head: pl.Float64 for head in heads if "[" in head or head.startswith("probability")})
+
+
 def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("source")
     parser.add_argument("target")
     parser.add_argument("--result")
     arguments = parser.parse_args()
-    held = pl.read_csv(arguments.result) if arguments.result else None
+    held = read(arguments.result) if arguments.result else None
     start = time.perf_counter()
-    frame = pl.read_csv(arguments.source)
+    frame = read(arguments.source)
     (frame if held is None else held).write_csv(arguments.target)
     seconds = time.perf_counter() - start
     size = bytes_of(frame) + (0 if held is None else bytes_of(held))
