@@ -24,7 +24,8 @@ fn main() -> Result<()> {
     let file = Path::new(file);
     let mut study = Study::beside(file)?.map_or_else(Study::unstated, Ok)?;
     study.read.max_cells = Some(usize::MAX);
-    let options = study.options.clone();
+    let mut options = study.options.clone();
+    options.threads = Some(threads);
     let batch = read_batch(file, &study.read, &Watch::silent())?;
     let reference = Reference::shipped()?;
     let mut seconds = Vec::new();

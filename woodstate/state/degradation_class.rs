@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::{Sample, normal_interval_probability, student_cdf};
-use crate::reference::{Boundary, Scheme};
+use crate::reference::{Boundary, ClassBand, Scheme};
 
 /// A class reading.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -93,6 +93,44 @@ impl ClassReading {
             reason: judged.reason.as_deref().map(str::to_owned),
         }
     }
+}
+
+/// Probability of each class of a scheme for many values with normal errors.
+///
+/// * `values`: in the unit of the scheme's quantity; `u`: their standard uncertainties, as many
+///
+/// Returns one column a class, in the order of the scheme; not a number where a value or its uncertainty is none.
+///
+/// # Errors
+/// Columns of different length, or a negative uncertainty.
+///
+/// # Example
+/// ```
+/// use woodstate::reference::Reference;
+/// use woodstate::state::class_probabilities;
+/// let scheme = Reference::shipped()?.scheme("oak-water-content")?;
+/// let shares = class_probabilities(scheme, &[391.0, 150.0], &[18.0, 2.0])?;
+/// assert!((shares[0][0] - 0.3085).abs() < 5e-4);
+/// assert!(shares[2][1] > 0.999);
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
+pub fn class_probabilities(scheme: &Scheme, values: &[f64], u: &[f64]) -> Result<Vec<Vec<f64>>> {
+    if values.len() != u.len() {
+        let kind =
+            ErrorKind::Shape { what: "a column of standard uncertainties", found: u.len(), expected: values.len() };
+        return Err(Error::new(kind));
+    }
+    let ends = |class: &ClassBand| (class.from.unwrap_or(f64::NEG_INFINITY), class.to.unwrap_or(f64::INFINITY));
+    let of_class = |class: &ClassBand| {
+        let (low, high) = ends(class);
+        let of_value = |(value, u): (&f64, &f64)| match (value.is_finite() && u.is_finite(), *u) {
+            (false, _) => Ok(f64::NAN),
+            (true, 0.0) => Ok(if (low..high).contains(value) { 1.0 } else { 0.0 }),
+            (true, u) => normal_interval_probability(low, high, *value, u),
+        };
+        values.iter().zip(u).map(of_value).collect()
+    };
+    scheme.classes.iter().map(of_class).collect()
 }
 
 /// A class by its place in the scheme.

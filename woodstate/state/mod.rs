@@ -80,7 +80,7 @@ pub use water_density::*;
 pub use assess::{State, UsedReference, assess};
 pub use cause::Cause;
 pub use columns::{ColumnUncertainty, RUN, ReadingColumn, propagate_columns};
-pub use degradation_class::{ClassReading, Doubt};
+pub use degradation_class::{ClassReading, Doubt, class_probabilities};
 pub use derive::derive;
 pub use derived::{Derived, Rules};
 pub use options::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};

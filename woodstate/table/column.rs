@@ -52,6 +52,12 @@ impl Numbers {
         self.u.get(row).copied().filter(|u| u.is_finite())
     }
 
+    /// The values, not a number where unknown.
+    #[must_use]
+    pub fn values(&self) -> &[f64] {
+        &self.value
+    }
+
     /// Whether the file states any uncertainty.
     #[must_use]
     pub fn has_u(&self) -> bool {
