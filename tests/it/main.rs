@@ -5,6 +5,8 @@
 mod cautions;
 #[cfg(feature = "cli")]
 mod command;
+#[cfg(feature = "table")]
+mod condition;
 #[cfg(feature = "report")]
 mod datasets;
 #[cfg(feature = "report")]

@@ -6,6 +6,7 @@
 //! | cells as they stand there, nothing interpreted | [`read_text`], [`read_sheet`], [`Grid`] |
 //! | typed columns with units; a finding for every cell that cannot be used | [`ingest`], [`Table`] |
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
+//! | rows that fulfil a condition | [`Condition`], [`Table::keep`] |
 //! | sheets out | [`write_text`], [`write_workbook`], [`write_all`] |
 //!
 //! The columns and their words stand in [`TableKind::columns`], the derived quantities in
@@ -15,6 +16,7 @@
 mod batch;
 mod cells;
 mod column;
+mod condition;
 mod fault;
 mod file;
 mod grid;
@@ -33,6 +35,7 @@ mod workbook;
 
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
+pub use condition::{Choice, Condition, Datum, NameKind, Names, Seen, TaxonMatch, UnknownIn, WordCount};
 pub use file::{FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
