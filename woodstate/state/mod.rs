@@ -11,6 +11,7 @@
 
 mod cause;
 mod degradation_class;
+mod depth_zone;
 mod derive;
 mod derived;
 mod draw;
@@ -69,6 +70,7 @@ pub use water_density::*;
 pub use assess::{State, UsedReference, assess};
 pub use cause::Cause;
 pub use degradation_class::{ClassReading, Doubt};
+pub use depth_zone::DepthZone;
 pub use derive::derive;
 pub use derived::{Derived, Rules};
 pub use options::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
@@ -81,4 +83,4 @@ pub use route::Route;
 pub use timber::{Timber, Worst};
 pub use value::{ByQuantity, Value};
 #[cfg(feature = "table")]
-pub use zone::Zone;
+pub use zone::{Zone, depth_zones};

@@ -247,7 +247,8 @@ impl Lexer<'_> {
         self.skip(char::is_whitespace);
         let at = self.at;
         let ends = |c: char| {
-            c.is_whitespace() || matches!(c, '(' | ')' | ']' | ',' | ';' | '<' | '>' | '=' | '!' | '&' | '|' | '#' | '≤' | '≥' | '≠')
+            c.is_whitespace()
+                || matches!(c, '(' | ')' | ']' | ',' | ';' | '<' | '>' | '=' | '!' | '&' | '|' | '#' | '≤' | '≥' | '≠')
         };
         let unit = if self.peek(0) == Some('[') {
             format!("{}{}", self.skip(|c| c != ']'), self.skip(|c| c == ']'))
