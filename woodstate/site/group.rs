@@ -92,7 +92,9 @@ fn order(a: &[Option<String>], b: &[Option<String>]) -> Ordering {
     let one = |(a, b): (&Option<String>, &Option<String>)| match (a, b) {
         (Some(a), Some(b)) => match (number(a), number(b)) {
             (Some(x), Some(y)) => x.total_cmp(&y),
-            _ => a.cmp(b),
+            (Some(_), None) => Ordering::Less,
+            (None, Some(_)) => Ordering::Greater,
+            (None, None) => a.cmp(b),
         },
         (None, None) => Ordering::Equal,
         (None, Some(_)) => Ordering::Greater,

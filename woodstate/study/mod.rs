@@ -8,22 +8,29 @@
 //! |---|---|---|
 //! | `assess` | [`assess`] | [`Assessment`] |
 //! | `check` | [`check`] | [`Checkup`] |
+//! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
+//! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 
 mod assess;
 mod check;
+mod choose;
 mod envelope;
 mod explain;
 mod file;
 mod parse;
+mod piece;
 mod protocol;
 mod reading;
 mod scheme;
+mod summary;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};
+pub use choose::choose;
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
 pub use protocol::Protocol;
+pub use summary::{Summary, SummaryQuestion, summarise, summary};

@@ -88,6 +88,11 @@ impl Names {
         self
     }
 
+    /// All names that may be used.
+    pub fn all(&self) -> impl Iterator<Item = &str> {
+        self.known.iter().map(|known| known.name.as_str())
+    }
+
     /// What a name holds; ignoring case where no name is written just so.
     ///
     /// # Errors
