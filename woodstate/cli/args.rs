@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::{assess, check, explain};
+use crate::{assess, check, explain, summary};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -36,6 +36,11 @@ pub enum Command {
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(after_help = "Example:\n  woodstate check datasets-demo/messy/barge.xlsx")]
     Check(check::CheckArgs),
+    /// Groups of pieces and timbers: counts, medians, quartiles, means within a depth zone, shares of classes
+    #[command(
+        after_help = "Example:\n  woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone --where \"taxon == 'oak'\""
+    )]
+    Summary(summary::SummaryArgs),
     /// The long story of a word that woodstate uses
     #[command(after_help = "Example:\n  woodstate explain not-saturated")]
     Explain(explain::ExplainArgs),
@@ -104,6 +109,7 @@ impl Arguments {
             Command::Assess(assess) => &assess.common,
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
+            Command::Summary(summary) => &summary.common,
         }
     }
 }

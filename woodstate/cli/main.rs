@@ -8,6 +8,7 @@ mod explain;
 mod input;
 mod output;
 mod progress;
+mod summary;
 
 use std::process::ExitCode;
 
@@ -26,6 +27,7 @@ fn main() -> ExitCode {
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
+        Command::Summary(summary) => summary::run(summary, &output),
     };
     match ending {
         Ok(ending) => ending.code(),

@@ -6,7 +6,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::study::{Assessment, Checkup, Explanation};
+use crate::study::{Assessment, Checkup, Explanation, Summary};
 
 /// An outcome as JSON: one object with full precision, `null` where unknown.
 ///
@@ -26,8 +26,9 @@ pub fn json_schema(kind: &str) -> Result<String> {
         "assess" => strict::<Assessment>(),
         "check" => strict::<Checkup>(),
         "explain" => strict::<Explanation>(),
+        "summary" => strict::<Summary>(),
         found => {
-            let allowed = ["assess", "check", "explain"].map(str::to_owned).to_vec();
+            let allowed = ["assess", "check", "explain", "summary"].map(str::to_owned).to_vec();
             return Err(Error::new(ErrorKind::Name { what: "kind of outcome", found: found.to_owned(), allowed }));
         }
     };

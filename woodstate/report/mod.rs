@@ -2,13 +2,14 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`summary_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`summary_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`] |
 //! | a folder of files | [`assessment_files`] |
 
 mod assessment;
 mod cell;
+mod choice;
 mod echo;
 mod explanation;
 mod files;
@@ -17,14 +18,17 @@ mod json;
 mod method;
 mod plain;
 mod sheets;
+mod summary;
 mod text;
 mod view;
 
 pub use assessment::assessment_view;
+pub use choice::choice_sentence;
 pub use explanation::{explanation_plain, explanation_view};
 pub use files::{ReportFile, assessment_files};
 pub use findings::{checkup_view, findings_view};
 pub use json::{json, json_schema};
 pub use plain::{assessment_plain, checkup_plain};
+pub use summary::{summary_plain, summary_view};
 pub use text::{tab_separated, text};
 pub use view::{Align, Block, ColumnView, Grid, View};

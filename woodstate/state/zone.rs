@@ -1,6 +1,6 @@
 //! Zones of a timber: which pieces lie at one depth, and what they say together.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -161,10 +161,11 @@ pub(super) fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64
 #[must_use]
 pub fn depth_zones(pieces: &[&Piece]) -> Vec<DepthZone> {
     let zones = Zones::of(pieces);
-    let is_in = |zone: &[&Piece], piece: &Piece| zone.iter().any(|other| std::ptr::eq(*other, piece));
+    let places = |zone: &[&Piece]| zone.iter().map(|piece| std::ptr::from_ref(*piece)).collect::<BTreeSet<_>>();
+    let (outer, inner) = (places(&zones.outer), places(&zones.inner));
     let zone = |piece: &&Piece| match () {
-        () if is_in(&zones.outer, piece) => DepthZone::Outer,
-        () if is_in(&zones.inner, piece) => DepthZone::Inner,
+        () if outer.contains(&std::ptr::from_ref(*piece)) => DepthZone::Outer,
+        () if inner.contains(&std::ptr::from_ref(*piece)) => DepthZone::Inner,
         () if piece.depth_from.or(piece.depth_to).is_some() => DepthZone::Between,
         () => DepthZone::Unknown,
     };

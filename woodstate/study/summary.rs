@@ -1,12 +1,14 @@
 //! `summary`: groups of pieces and timbers.
 
+use std::collections::BTreeSet;
+
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::{Cautions, Error, ErrorKind, Finding, Result, near};
 use crate::numeric::Watch;
 use crate::reference::Reference;
-use crate::site::{Group, Member, groups};
+use crate::site::{Group, Member, NoMean, groups};
 use crate::table::{Batch, Choice, Condition, Datum, NameKind, Names};
 
 use super::assess::{Counts, assess};
@@ -114,10 +116,11 @@ pub fn summarise(assessment: &Assessment, question: &SummaryQuestion) -> Result<
     let groups = groups(&members, &by, &values, &pieces.timbers(), &pieces.labels(), coverage)?;
     let cautions = |chosen: &dyn Fn(usize) -> Cautions| kept.iter().map(|piece| chosen(*piece)).collect::<Vec<_>>();
     let of_pieces = cautions(&|piece| assessment.samples[piece].cautions);
+    let named: BTreeSet<&str> = members.iter().filter_map(|member| member.timber.as_deref()).collect();
     let of_timbers: Vec<Cautions> = assessment
         .timbers
         .iter()
-        .filter(|timber| members.iter().any(|member| member.timber.as_ref() == Some(&timber.timber)))
+        .filter(|timber| named.contains(timber.timber.as_str()))
         .map(|timber| timber.cautions)
         .collect();
     Ok(Summary {
@@ -165,7 +168,6 @@ fn unknown(what: &'static str, found: &str, all: Vec<&str>) -> Error {
 
 /// How the numbers are to be read, as far as it matters for these groups.
 fn notes(groups: &[Group], coverage: f64) -> Vec<String> {
-    use crate::site::NoMean;
     let mut notes = Vec::new();
     let spreads = || groups.iter().flat_map(|group| &group.values);
     let mut say = |is: bool, text: &str| {
