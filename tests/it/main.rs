@@ -29,6 +29,8 @@ mod references;
 #[cfg(feature = "cli")]
 mod study_file;
 #[cfg(feature = "cli")]
+mod summary;
+#[cfg(feature = "cli")]
 mod support;
 #[cfg(feature = "report")]
 mod timbers;

@@ -3,7 +3,7 @@
 use crate::support::expected::equals;
 use crate::support::program::Folder;
 
-const COMMANDS: [&str; 3] = ["assess", "check", "explain"];
+const COMMANDS: [&str; 4] = ["assess", "check", "summary", "explain"];
 
 fn check(command: &str) -> String {
     let ended = Folder::of(&[]).run(&format!("{command} --help"));
@@ -24,7 +24,7 @@ fn every_command_of_the_help_has_help_and_a_story() {
     let help = check("");
     let listed = help.split("Commands:\n").nth(1).unwrap().split("\n\n").next().unwrap();
     let names: Vec<&str> = listed.lines().filter_map(|line| line.split_whitespace().next()).collect();
-    assert_eq!(names, ["assess", "check", "explain", "help"]);
+    assert_eq!(names, ["assess", "check", "summary", "explain", "help"]);
     for command in COMMANDS {
         assert_eq!(Folder::of(&[]).run(&format!("explain {command}")).code, 0, "{command}");
     }
@@ -34,7 +34,7 @@ fn every_command_of_the_help_has_help_and_a_story() {
 fn every_example_of_the_help_runs() {
     let folder = Folder::with_demo();
     // The messy workbook has four rows that cannot be assessed.
-    for (command, code) in COMMANDS.into_iter().zip([0, 3, 0]) {
+    for (command, code) in COMMANDS.into_iter().zip([0, 3, 0, 0]) {
         let help = check(command);
         let example = help.lines().find_map(|line| line.trim().strip_prefix("woodstate ")).unwrap().to_owned();
         let ended = folder.run(&example);
