@@ -38,7 +38,7 @@ pub enum Command {
     Check(check::CheckArgs),
     /// Groups of pieces and timbers: counts, medians, quartiles, means within a depth zone, shares of classes
     #[command(
-        after_help = "Example:\n  woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone --where \"taxon == 'oak'\""
+        after_help = "Examples:\n  woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone\n  woodstate summary datasets-demo/harbour/harbour.xlsx --value basic_density --where \"taxon == 'oak' and depth_from < 20 mm\""
     )]
     Summary(summary::SummaryArgs),
     /// The long story of a word that woodstate uses
