@@ -163,7 +163,7 @@ fn groups_count_pieces_timbers_and_what_is_unknown() {
     let found = asked(&csv(&ROWS), &["max_water_content"], &["context"], None).unwrap();
     let keys: Vec<Option<&str>> = found.groups.iter().map(|group| group.by[0].value.as_deref()).collect();
     assert_eq!(keys, [Some("barge"), Some("jetty"), None]);
-    let counts: Vec<_> = found
+    let counts = found
         .groups
         .iter()
         .map(|g| (g.n_pieces, g.n_timbers, g.n_without_timber, g.values[0].n, g.values[0].n_unknown));
