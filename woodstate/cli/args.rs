@@ -36,9 +36,9 @@ pub enum Command {
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(after_help = "Example:\n  woodstate check datasets-demo/messy/barge.xlsx")]
     Check(check::CheckArgs),
-    /// Groups of pieces and timbers: counts, medians, quartiles, means within a depth zone, shares of classes
+    /// Groups of pieces and timbers: counts, how values spread, shares of classes
     #[command(
-        after_help = "Examples:\n  woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone\n  woodstate summary datasets-demo/harbour/harbour.xlsx --value basic_density --where \"taxon == 'oak' and depth_from < 20 mm\""
+        after_help = "Examples:\n  woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone\n  woodstate summary datasets-demo/harbour/harbour.xlsx --where \"depth_from < 20 mm\""
     )]
     Summary(summary::SummaryArgs),
     /// The long story of a word that woodstate uses

@@ -17,11 +17,12 @@ pub fn summary_view(summary: &Summary) -> View {
     }
     let values = summary.groups.first().map_or(&[][..], |group| group.values.as_slice());
     for (place, spread) in values.iter().enumerate() {
-        view.push(Block::Heading(format!("{}, {}", title(spread), spread.unit)));
+        // A heading is shown in capitals, and a unit must not be.
+        view.push(Block::Paragraph(format!("{}, {}:", title(spread), spread.unit)));
         view.push(Block::Table(spreads(summary, place)));
     }
     if !summary.groups.is_empty() {
-        view.push(Block::Heading(format!("classes: {}", summary.settings.scheme_title)));
+        view.push(Block::Paragraph(format!("degradation class, {}:", summary.settings.scheme_title)));
         view.push(Block::Table(classes(summary)));
     }
     for note in &summary.notes {
@@ -84,7 +85,9 @@ fn spreads(summary: &Summary, place: usize) -> Grid {
         };
         let sd = if spread.mean.is_some() { known(spread.sd) } else { String::new() };
         let pair = |low: Option<f64>, high: Option<f64>| match (low, high) {
-            (Some(low), Some(high)) => format!("{} - {}", shown_value(low), shown_value(high)),
+            // Without spaces it stays on one line.
+            (Some(low), Some(high)) if low >= 0.0 => format!("{}-{}", shown_value(low), shown_value(high)),
+            (Some(low), Some(high)) => format!("{} to {}", shown_value(low), shown_value(high)),
             _ => UNKNOWN.to_owned(),
         };
         let cells = [
@@ -141,7 +144,7 @@ fn classes(summary: &Summary) -> Grid {
 fn apart(pieces: &Classes, timbers: &Classes) -> [(&'static str, usize, usize); 3] {
     [
         ("(not read)", pieces.unread, timbers.unread),
-        ("(outside the scope)", pieces.out_of_scope, timbers.out_of_scope),
+        ("(out of scope)", pieces.out_of_scope, timbers.out_of_scope),
         ("(wood unknown)", pieces.scope_unknown, timbers.scope_unknown),
     ]
 }
