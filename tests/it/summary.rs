@@ -1,4 +1,4 @@
-//! Summaries: numbers against NumPy, SciPy and by hand, what is unknown is counted, rows may stand in any order.
+//! Summaries: numbers against packages outside and by hand, what is unknown is counted, rows may stand in any order.
 
 mod program;
 
@@ -45,7 +45,7 @@ fn asked(csv: &str, values: &[&str], by: &[&str], condition: Option<&str>) -> wo
     summary(&study, batch, &question, &Watch::silent())
 }
 
-/// Source: SciPy, frozen by tests/outside/freeze_summary.py.
+/// Source: `SciPy`, frozen by `tests/outside/freeze_summary.py`.
 #[test]
 fn intervals_of_shares_agree_with_scipy_to_twelve_digits() {
     for case in frozen()["wilson"].as_array().unwrap() {
@@ -74,7 +74,7 @@ fn a_share_of_nothing_is_unknown_and_more_hits_than_counts_are_refused() {
     assert!(wilson_interval(3, 2, 0.95).is_err() && wilson_interval(1, 2, 1.0).is_err());
 }
 
-/// Source: NumPy, frozen by tests/outside/freeze_summary.py.
+/// Source: `NumPy`, frozen by `tests/outside/freeze_summary.py`.
 #[test]
 fn means_deviations_and_quartiles_agree_with_numpy() {
     for case in frozen()["samples"].as_array().unwrap() {

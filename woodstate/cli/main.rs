@@ -1,5 +1,6 @@
 //! The command line: arguments, one study function, one view, an exit code.
 #![allow(unreachable_pub, reason = "a program has no public interface")]
+#![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
 
 mod args;
 mod assess;

@@ -68,6 +68,7 @@ fn spreads(summary: &Summary, place: usize) -> Grid {
         ],
     );
     let has_mean = summary.groups.iter().any(|group| group.values[place].mean.is_some());
+    let has_unknown = summary.groups.iter().any(|group| group.values[place].n_unknown > 0);
     let row = |group: &Group| {
         let spread = &group.values[place];
         let known = |number: Option<f64>| number.map_or_else(|| UNKNOWN.to_owned(), shown_value);
@@ -85,14 +86,12 @@ fn spreads(summary: &Summary, place: usize) -> Grid {
         };
         let sd = if spread.mean.is_some() { known(spread.sd) } else { String::new() };
         let pair = |low: Option<f64>, high: Option<f64>| match (low, high) {
-            // Without spaces it stays on one line.
-            (Some(low), Some(high)) if low >= 0.0 => format!("{}-{}", shown_value(low), shown_value(high)),
-            (Some(low), Some(high)) => format!("{} to {}", shown_value(low), shown_value(high)),
+            (Some(low), Some(high)) => format!("{} - {}", shown_value(low), shown_value(high)),
             _ => UNKNOWN.to_owned(),
         };
         let cells = [
             spread.n.to_string(),
-            spread.n_unknown.to_string(),
+            if has_unknown { spread.n_unknown.to_string() } else { String::new() },
             spread.n_timbers.to_string(),
             mean,
             sd,

@@ -52,18 +52,19 @@ impl Classes {
     /// ```
     /// use woodstate::site::{ClassStanding, Classes};
     /// let standing = [ClassStanding::Decided("I".into()), ClassStanding::NotDecided, ClassStanding::OutOfScope];
-    /// let classes = Classes::of(standing.iter(), &["I".into(), "II".into()], 0.95)?;
+    /// let classes = Classes::of(&standing, &["I".into(), "II".into()], 0.95)?;
     /// assert_eq!((classes.n, classes.shares[0].share, classes.out_of_scope), (2, Some(0.5), 1));
     /// # Ok::<(), woodstate::error::Error>(())
     /// ```
     /// # Source
     /// Intervals: [`wilson_interval`].
     pub fn of<'a>(
-        standings: impl Iterator<Item = &'a ClassStanding> + Clone,
+        standings: impl IntoIterator<Item = &'a ClassStanding>,
         labels: &[String],
         coverage: f64,
     ) -> Result<Self> {
-        let count = |is: &dyn Fn(&ClassStanding) -> bool| standings.clone().filter(|standing| is(standing)).count();
+        let standings: Vec<&ClassStanding> = standings.into_iter().collect();
+        let count = |is: &dyn Fn(&ClassStanding) -> bool| standings.iter().filter(|standing| is(standing)).count();
         let n = count(&|standing| matches!(standing, ClassStanding::Decided(_) | ClassStanding::NotDecided));
         let classes = labels.iter().map(Some).chain([None]);
         let share = |class: Option<&String>| {

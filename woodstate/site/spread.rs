@@ -100,7 +100,7 @@ impl Spread {
 }
 
 /// Parts in an order that does not depend on that of the rows.
-fn in_order<'a>(mut parts: Vec<(Parts, Option<&'a str>)>) -> Vec<(Parts, Option<&'a str>)> {
+fn in_order(mut parts: Vec<(Parts, Option<&str>)>) -> Vec<(Parts, Option<&str>)> {
     parts.sort_by(|(a, one), (b, other)| {
         let shared = || {
             let pairs = a.shared.iter().zip(&b.shared).map(|(a, b)| a.total_cmp(b));
