@@ -61,6 +61,7 @@ pub mod quantity;
 pub mod reference;
 #[cfg(feature = "report")]
 pub mod report;
+pub mod site;
 pub mod state;
 #[cfg(feature = "table")]
 pub mod study;

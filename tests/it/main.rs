@@ -5,6 +5,8 @@
 mod cautions;
 #[cfg(feature = "cli")]
 mod command;
+#[cfg(feature = "table")]
+mod condition;
 #[cfg(feature = "report")]
 mod datasets;
 #[cfg(feature = "report")]
@@ -30,6 +32,8 @@ mod schema_command;
 mod starter;
 #[cfg(feature = "cli")]
 mod study_file;
+#[cfg(feature = "cli")]
+mod summary;
 #[cfg(feature = "cli")]
 mod support;
 #[cfg(feature = "cli")]

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::{assess, check, completions, explain, man, schema, study, template};
+use crate::{assess, check, completions, explain, man, schema, study, summary, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -44,6 +44,12 @@ pub enum Command {
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(display_order = 3, after_help = after("woodstate check datasets-demo/messy/barge.xlsx"))]
     Check(check::CheckArgs),
+    /// Groups of pieces and timbers: counts, how values spread, shares of classes
+    #[command(
+        display_order = 11,
+        after_help = after("woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone\n  woodstate summary datasets-demo/harbour/harbour.xlsx --where \"depth_from < 20 mm\"")
+    )]
+    Summary(summary::SummaryArgs),
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
@@ -129,6 +135,7 @@ impl Arguments {
             Command::Completions(completions) => &completions.common,
             Command::Man(man) => &man.common,
             Command::Study(study) => &study.common,
+            Command::Summary(summary) => &summary.common,
         }
     }
 }

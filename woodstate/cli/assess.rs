@@ -5,8 +5,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 use woodstate::error::{Finding, FindingCode, Severity};
-use woodstate::report::{assessment_files, assessment_plain, assessment_view, findings_view};
-use woodstate::study::{Assessment, assess};
+use woodstate::report::{assessment_files, assessment_plain, assessment_view, choice_sentence, findings_view};
+use woodstate::study::{Assessment, assess, choose};
 use woodstate::table::{FileOut, Overwrite, TextStyle, write_all};
 
 use crate::args::{CommonArgs, InputArgs, seed, share};
@@ -19,6 +19,10 @@ pub struct AssessArgs {
     /// Where from, and how to read it.
     #[command(flatten)]
     pub input: InputArgs,
+    /// Which rows: a condition on measured columns, such as "depth_from < 20 mm and taxon == 'oak'"; timbers are judged by
+    /// the rows that it keeps
+    #[arg(long = "where", value_name = "CONDITION")]
+    pub condition: Option<String>,
     /// Folder for results as workbook, delimited text and JSON
     #[arg(long, short, value_name = "DIR")]
     pub out: Option<PathBuf>,
@@ -50,9 +54,16 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     propagation.coverage = arguments.coverage.unwrap_or(propagation.coverage);
     let assessment = progress::watched(output.is_quiet, |watch| {
         let batch = input::batch(&arguments.input, &study, watch)?;
+        let batch = match &arguments.condition {
+            Some(condition) => choose(batch, condition)?,
+            None => batch,
+        };
         assess(&study, batch, watch)
     })?;
-    output.note(&findings_view(&said(&assessment)));
+    output.note(&findings_view(&said(&assessment.findings)));
+    if arguments.common.plain {
+        assessment.choices.iter().for_each(|choice| output.line(&choice_sentence(choice)));
+    }
     if let Some(folder) = &arguments.out {
         let decimal = input::mark(&arguments.out_decimal);
         let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
@@ -80,8 +91,8 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
 }
 
 /// What is worth saying beside results: what was lost, not what travels along.
-fn said(assessment: &Assessment) -> Vec<Finding> {
-    assessment.findings.iter().filter(|finding| finding.severity > Severity::Note).cloned().collect()
+pub fn said(findings: &[Finding]) -> Vec<Finding> {
+    findings.iter().filter(|finding| finding.severity > Severity::Note).cloned().collect()
 }
 
 fn is_table_unread(assessment: &Assessment) -> bool {

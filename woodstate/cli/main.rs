@@ -13,6 +13,7 @@ mod output;
 mod progress;
 mod schema;
 mod study;
+mod summary;
 mod template;
 
 use std::process::ExitCode;
@@ -37,6 +38,7 @@ fn main() -> ExitCode {
         Command::Completions(completions) => completions::run(completions, &output),
         Command::Man(man) => man::run(man, &output),
         Command::Study(study) => study::run(study, &output),
+        Command::Summary(summary) => summary::run(summary, &output),
     };
     match ending {
         Ok(ending) => ending.code(),

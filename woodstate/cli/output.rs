@@ -114,7 +114,11 @@ impl Output {
         self.say(&say);
         ExitCode::from(match error.kind() {
             ErrorKind::File { .. } | ErrorKind::WouldOverwrite { .. } | ErrorKind::Content { .. } => 5,
-            ErrorKind::Study { .. } | ErrorKind::Name { .. } | ErrorKind::Unit { .. } | ErrorKind::Quantity { .. } => 2,
+            ErrorKind::Study { .. }
+            | ErrorKind::Name { .. }
+            | ErrorKind::Unit { .. }
+            | ErrorKind::Quantity { .. }
+            | ErrorKind::Condition { .. } => 2,
             ErrorKind::Stopped => 130,
             ErrorKind::Reference { .. } => 70,
             _ => 1,

@@ -81,6 +81,15 @@ pub enum ErrorKind {
         /// What is allowed.
         allowed: String,
     },
+    /// A condition on rows cannot be read, or asks for what does not exist.
+    Condition {
+        /// The condition as it was written.
+        condition: String,
+        /// Place of the fault, in characters counted from 1.
+        character: usize,
+        /// What was found and what is allowed.
+        text: String,
+    },
     /// A number lies outside what is allowed.
     Range {
         /// The name of the number.
@@ -172,6 +181,10 @@ impl fmt::Display for Error {
             }
             ErrorKind::Unit { found, allowed } => write!(f, "unit \"{found}\" is not one of {allowed}"),
             ErrorKind::Quantity { found, allowed } => write!(f, "\"{found}\" is not {allowed}"),
+            ErrorKind::Condition { condition, character, text } => {
+                let before = " ".repeat(character.saturating_sub(1));
+                write!(f, "in the condition, at character {character}: {text}\n  {condition}\n  {before}^")
+            }
             ErrorKind::Range { name, value, allowed } => write!(f, "{name} is {value}; allowed is {allowed}"),
             ErrorKind::Shape { what, found, expected } => write!(f, "{what} has {found} entries, expected {expected}"),
             ErrorKind::Reference { file, text } => write!(f, "reference file {file} of this build: {text}"),

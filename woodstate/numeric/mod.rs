@@ -15,6 +15,7 @@
 //! | probability that a normal value lies in a class | [`normal_interval_probability`] |
 //! | the same from random draws | [`Sample::share_between`] |
 //! | inputs that vary together | [`Matrix`] as covariance, [`JointNormal`] for draws |
+//! | a share of a count, with its interval | [`wilson_interval`] |
 //! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |
 //! | the same work on many items, on several threads | [`map_ordered`] |
 //!
@@ -28,6 +29,7 @@ mod montecarlo;
 mod parallel;
 mod program;
 mod propagation;
+mod proportion;
 mod spread;
 mod stream;
 mod summary;
@@ -50,6 +52,7 @@ pub use propagation::{
     coverage_factor, effective_degrees_of_freedom, gradient, independent_variance, propagate, second_order_variance,
     variance,
 };
+pub use proportion::wilson_interval;
 pub use spread::{JointNormal, Spread};
 pub use stream::{Stream, key_of};
 pub use summary::{mean, median, quantile, sd, sum, variance as variance_of};

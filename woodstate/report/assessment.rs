@@ -7,13 +7,17 @@ use crate::quantity::{Quantity, counted};
 use crate::state::{ClassReading, Piece, PieceView, Status, Timber, Value, Zone};
 use crate::study::{Assessment, Counts};
 
-use super::{Align, Block, Grid, View};
+use super::{Align, Block, Grid, View, choice_sentence};
 
 /// The view of `assess`.
 #[must_use]
 pub fn assessment_view(assessment: &Assessment) -> View {
     let marks = Marks::of(assessment);
     let mut view = View::default();
+    for choice in &assessment.choices {
+        let judged = "Timbers are judged by the rows that are kept.";
+        view.push(Block::Paragraph(format!("{} {judged}", choice_sentence(choice))));
+    }
     if !assessment.samples.is_empty() {
         view.push(Block::Table(pieces(assessment, &marks)));
     }
@@ -262,7 +266,8 @@ fn has_second_increment(timber: &Timber, assessment: &Assessment) -> bool {
 }
 
 fn closing(assessment: &Assessment) -> String {
-    let Counts { rows, assessed, partial, not_assessed, undried, drawn, .. } = assessment.counts;
+    let Counts { rows, assessed, partial, not_assessed, left_out, undried, drawn, .. } = assessment.counts;
+    let left_out = if left_out == 0 { String::new() } else { format!(" + {left_out} left out") };
     let drawn = match drawn {
         0 => String::new(),
         drawn => {
@@ -274,7 +279,7 @@ fn closing(assessment: &Assessment) -> String {
     format!(
         "± is one standard uncertainty. Scheme: {}; a class is decided from a probability of {} % that this piece lies in \
          it, given its measurement uncertainty.{drawn} {} = {assessed} assessed ({} without drying) + {partial} partly + \
-         {not_assessed} not. The long story of a word: woodstate explain {example}",
+         {not_assessed} not{left_out}. The long story of a word: woodstate explain {example}",
         assessment.settings.scheme_title,
         assessment.settings.decided_at * 100.0,
         counted(rows, "row"),

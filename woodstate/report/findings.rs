@@ -4,7 +4,7 @@ use crate::error::{Finding, FindingCode, Place, Severity};
 use crate::quantity::counted;
 use crate::study::{Checkup, Counts, Settings, SourceTable};
 
-use super::{Block, View};
+use super::{Block, View, choice_sentence};
 
 /// Places shown of one group.
 const SHOWN: usize = 3;
@@ -14,6 +14,10 @@ const SHOWN: usize = 3;
 pub fn checkup_view(checkup: &Checkup) -> View {
     let mut view = View::default();
     view.push(Block::Legend(sources(&checkup.source, &checkup.settings)));
+    for choice in &checkup.choices {
+        let others = "Findings of rows that are left out are not listed.";
+        view.push(Block::Paragraph(format!("{} {others}", choice_sentence(choice))));
+    }
     for block in findings_view(&checkup.findings).blocks {
         view.push(block);
     }
@@ -37,10 +41,11 @@ pub(super) fn sources(tables: &[SourceTable], settings: &Settings) -> Vec<(Strin
 }
 
 fn ready(checkup: &Checkup) -> String {
-    let Counts { rows, assessed, partial, not_assessed, undried, .. } = &checkup.counts;
+    let Counts { rows, assessed, partial, not_assessed, left_out, undried, .. } = &checkup.counts;
+    let left_out = if *left_out == 0 { String::new() } else { format!(", {left_out} left out") };
     let example = by_gravity(&checkup.findings).first().map_or("max_water_content", |group| group[0].code.word());
     format!(
-        "{}: {assessed} ready ({} without drying), {partial} ready in part, {not_assessed} that cannot be assessed. The \
+        "{}: {assessed} ready ({} without drying), {partial} ready in part, {not_assessed} that cannot be assessed{left_out}. The \
          long story of a word: woodstate explain {example}",
         counted(*rows, "row"),
         counted(*undried, "piece"),

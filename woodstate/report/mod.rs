@@ -2,14 +2,15 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`template_files`] |
 //! | a starter study file | [`starter_toml`] |
 
 mod assessment;
 mod cell;
+mod choice;
 mod echo;
 mod explanation;
 mod files;
@@ -20,17 +21,20 @@ mod method;
 mod plain;
 mod sheets;
 mod starter;
+mod summary;
 mod template;
 mod text;
 mod view;
 
 pub use assessment::assessment_view;
+pub use choice::choice_sentence;
 pub use explanation::{explanation_plain, explanation_view};
 pub use files::{ReportFile, assessment_files};
 pub use findings::{checkup_view, findings_view};
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use plain::{assessment_plain, checkup_plain};
 pub use starter::{starter_plain, starter_toml, starter_view};
+pub use summary::{summary_plain, summary_view};
 pub use template::{template_files, template_next, template_plain, template_text, template_view};
 pub use text::{tab_separated, text};
 pub use view::{Align, Block, ColumnView, Grid, View};

@@ -137,6 +137,12 @@ impl Cause {
             .any(|cause| cause.index() == index)
     }
 
+    /// Whether the shared cause at this place is shared by the pieces of one taxon alone.
+    #[must_use]
+    pub fn is_shared_by_taxon(place: usize) -> bool {
+        Self::is_of_taxon(Self::FIRST_SHARED + place)
+    }
+
     /// Place among the shared causes; `None` for a reading of one piece.
     #[must_use]
     pub fn shared_index(index: usize) -> Option<usize> {

@@ -12,6 +12,7 @@
 mod cause;
 mod columns;
 mod degradation_class;
+mod depth_zone;
 mod derive;
 mod derived;
 mod draw;
@@ -81,6 +82,7 @@ pub use assess::{State, UsedReference, assess};
 pub use cause::Cause;
 pub use columns::{ColumnUncertainty, RUN, ReadingColumn, propagate_columns};
 pub use degradation_class::{ClassReading, Doubt, class_probabilities};
+pub use depth_zone::DepthZone;
 pub use derive::derive;
 pub use derived::{Derived, Rules};
 pub use options::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
@@ -96,4 +98,4 @@ pub use route::Route;
 pub use timber::{Timber, Worst};
 pub use value::{ByQuantity, Value};
 #[cfg(feature = "table")]
-pub use zone::Zone;
+pub use zone::{Zone, depth_zones};

@@ -91,6 +91,8 @@ pub struct StateOptions {
     pub ash_limit: f64,
     /// How uncertainty is propagated.
     pub propagation: Propagation,
+    /// Quantities whose uncertainty is kept by origin for means over pieces, beside those that timbers need.
+    pub parts_of: Vec<Quantity>,
     /// Threads that work at a batch, on which nothing in the results depends; `None` takes all there are.
     pub threads: Option<usize>,
 }
@@ -143,6 +145,7 @@ impl StateOptions {
             borer_damage_limit: share("borer_damage_limit"),
             ash_limit: share("ash_limit"),
             propagation,
+            parts_of: Vec::new(),
             threads: None,
         })
     }

@@ -13,7 +13,7 @@ use crate::table::Texts;
 
 use super::degradation_class::Judged;
 use super::inspect::RowSet;
-use super::{ByQuantity, ClassReading, Condition, Piece, RUN, Results, Routes, Status, Value};
+use super::{ByQuantity, ClassReading, Condition, Parts, Piece, RUN, Results, Routes, Status, Value};
 
 /// The pieces of a batch, in the order of the file.
 ///
@@ -269,6 +269,12 @@ impl<'a> PieceView<'a> {
     #[must_use]
     pub fn value(self, quantity: Quantity) -> Option<Value> {
         self.run.results.value(self.at, quantity)
+    }
+
+    /// Where the uncertainty of a quantity comes from; `None` where it is unknown or was not kept.
+    #[must_use]
+    pub fn parts(self, quantity: Quantity) -> Option<Parts> {
+        self.run.results.parts(self.at, quantity)
     }
 
     /// Every route to the maximum water content.

@@ -94,7 +94,9 @@ impl<'a> Assessor<'a> {
         let n_pieces = rows.len();
         let mut findings = Vec::new();
         let mut rested = Rested::default();
-        let mut results = Results::unknown(n_pieces, self.propagation.factor()?, &SUMMED);
+        let mut parts_of = SUMMED.to_vec();
+        parts_of.extend(self.options.parts_of.iter().filter(|quantity| !SUMMED.contains(quantity)));
+        let mut results = Results::unknown(n_pieces, self.propagation.factor()?, &parts_of);
         let (mut status, mut cautions, mut is_out_of_scope) = (Vec::new(), Vec::new(), Vec::new());
         let mut classes = Classes::new(&self.scheme);
         let mut taken: Vec<RowSet> = Vec::with_capacity(n_pieces);

@@ -1,6 +1,6 @@
 //! Zones of a timber: which pieces lie at one depth, and what they say together.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -9,7 +9,7 @@ use crate::error::Result;
 use crate::numeric::{effective_degrees_of_freedom, mean, normal_quantile, student_quantile, variance_of};
 use crate::quantity::Quantity;
 
-use super::{ByQuantity, Cause, Parts, Piece, StateOptions, Value};
+use super::{ByQuantity, Cause, DepthZone, Parts, Piece, StateOptions, Value};
 
 /// The quantities that are summed up for a timber.
 pub(super) const SUMMED: [Quantity; 4] =
@@ -155,4 +155,19 @@ pub(super) fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64
     let components = [((variance.max(own) / n).sqrt(), degrees), (shared.sqrt(), f64::INFINITY)];
     let u = components[0].0.hypot(components[1].0);
     Some((u, effective_degrees_of_freedom(&components).unwrap_or(degrees)))
+}
+
+/// The zone of each of the pieces of one timber.
+#[must_use]
+pub fn depth_zones(pieces: &[&Piece]) -> Vec<DepthZone> {
+    let zones = Zones::of(pieces);
+    let places = |zone: &[&Piece]| zone.iter().map(|piece| std::ptr::from_ref(*piece)).collect::<BTreeSet<_>>();
+    let (outer, inner) = (places(&zones.outer), places(&zones.inner));
+    let zone = |piece: &&Piece| match () {
+        () if outer.contains(&std::ptr::from_ref(*piece)) => DepthZone::Outer,
+        () if inner.contains(&std::ptr::from_ref(*piece)) => DepthZone::Inner,
+        () if piece.depth_from.or(piece.depth_to).is_some() => DepthZone::Between,
+        () => DepthZone::Unknown,
+    };
+    pieces.iter().map(zone).collect()
 }

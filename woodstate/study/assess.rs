@@ -8,15 +8,15 @@ use crate::numeric::Watch;
 use crate::quantity::{Cited, Quantity};
 use crate::reference::Reference;
 use crate::state::{PieceView, Pieces, Route, State, Status, Timber, UsedReference};
-use crate::table::Batch;
+use crate::table::{Batch, Choice};
 
 use super::Study;
 use super::envelope::{LegendEntry, Program, SCHEMA_VERSION, Settings, SourceTable};
 
-/// How many rows became what. The first is the sum of the next three.
+/// How many rows became what. The first is the sum of the next four.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Counts {
-    /// Rows of the samples.
+    /// Rows of the samples in the file.
     pub rows: usize,
     /// Rows that were assessed.
     pub assessed: usize,
@@ -24,6 +24,8 @@ pub struct Counts {
     pub partial: usize,
     /// Rows that were not assessed.
     pub not_assessed: usize,
+    /// Rows that a condition left out before the assessment.
+    pub left_out: usize,
     /// Pieces; repeats of one piece count once.
     pub pieces: usize,
     /// Pieces whose density was reached without drying.
@@ -49,6 +51,9 @@ pub struct Assessment {
     pub settings: Settings,
     /// How many rows became what.
     pub counts: Counts,
+    /// What conditions kept, in the order in which they were applied; timbers are judged by the rows that are kept.
+    #[serde(rename = "where")]
+    pub choices: Vec<Choice>,
     /// Every piece, in the order of the file.
     pub samples: Pieces,
     /// Every timber, in the order of their names.
@@ -64,6 +69,9 @@ pub struct Assessment {
     /// The tables as they were read, for the echo of the input; not written as JSON.
     #[serde(skip)]
     pub batch: Batch,
+    /// Labels of the classes of the scheme, the worst first; not written, the settings say them in words.
+    #[serde(skip)]
+    pub scheme_labels: Vec<String>,
 }
 
 /// Assesses a batch.
@@ -79,10 +87,11 @@ pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessme
         piece.value(Quantity::BasicDensity).is_some_and(|density| density.route == Route::SaturatedUndried)
     };
     let counts = Counts {
-        rows: batch.samples.n_rows(),
+        rows: batch.samples.n_rows_in_file(),
         assessed: rows(Status::Assessed),
         partial: rows(Status::Partial),
         not_assessed: rows(Status::NotAssessed),
+        left_out: batch.samples.n_rows_in_file() - batch.samples.n_rows(),
         pieces: pieces.len(),
         undried: pieces.views().filter(is_undried).count(),
         drawn,
@@ -97,6 +106,7 @@ pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessme
         source: SourceTable::of(&batch),
         settings: Settings::of(study),
         counts,
+        choices: batch.samples.choices().to_vec(),
         cautions: LegendEntry::of(&of_pieces, &of_timbers),
         samples: pieces,
         timbers,
@@ -104,5 +114,6 @@ pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessme
         references,
         sources,
         batch,
+        scheme_labels: study.options.scheme.classes.iter().map(|class| class.label.clone()).collect(),
     })
 }

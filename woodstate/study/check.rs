@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::error::{Finding, Result};
 use crate::numeric::Watch;
-use crate::table::Batch;
+use crate::table::{Batch, Choice};
 
 use super::assess::{Counts, assess};
 use super::envelope::{Program, Settings, SourceTable};
@@ -26,6 +26,9 @@ pub struct Checkup {
     pub settings: Settings,
     /// How many rows are ready.
     pub counts: Counts,
+    /// What conditions kept, in the order in which they were applied.
+    #[serde(rename = "where")]
+    pub choices: Vec<Choice>,
     /// What was found in the files.
     pub findings: Vec<Finding>,
 }
@@ -35,6 +38,7 @@ pub struct Checkup {
 /// # Errors
 /// As [`assess`].
 pub fn check(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Checkup> {
-    let Assessment { schema_version, program, source, settings, counts, findings, .. } = assess(study, batch, watch)?;
-    Ok(Checkup { schema_version, kind: "check", program, source, settings, counts, findings })
+    let Assessment { schema_version, program, source, settings, counts, choices, findings, .. } =
+        assess(study, batch, watch)?;
+    Ok(Checkup { schema_version, kind: "check", program, source, settings, counts, choices, findings })
 }

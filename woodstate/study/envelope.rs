@@ -54,7 +54,7 @@ impl SourceTable {
             file: table.origin().file.clone(),
             sheet: table.origin().sheet.clone(),
             sha256: table.origin().sha256.clone(),
-            rows: table.n_rows(),
+            rows: table.n_rows_in_file(),
             reading: table.origin().reading.clone(),
         };
         batch.tables().map(one).collect()

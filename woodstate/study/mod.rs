@@ -8,29 +8,36 @@
 //! |---|---|---|
 //! | `assess` | [`assess`] | [`Assessment`] |
 //! | `check` | [`check`] | [`Checkup`] |
+//! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
+//! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
 //! | `study` | [`starter`](starter()) | [`Starter`] |
 
 mod assess;
 mod check;
+mod choose;
 mod envelope;
 mod explain;
 mod file;
 mod parse;
+mod piece;
 mod protocol;
 mod reading;
 mod scheme;
 mod starter;
+mod summary;
 mod template;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};
+pub use choose::choose;
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
 pub use parse::StudyText;
 pub use protocol::Protocol;
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
+pub use summary::{Summary, SummaryQuestion, summarise, summary};
 pub use template::{FormColumn, FormColumns, FormTable, Template, template};

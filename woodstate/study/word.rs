@@ -7,7 +7,7 @@ use crate::state::{Route, Status};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 8] = [
+const COMMANDS: [(&str, &str); 9] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -38,6 +38,12 @@ const COMMANDS: [(&str, &str); 8] = [
         "Looks at a workbook or text file as it is and writes a starter study file, woodstate.toml: what its headers and words \
          may mean, from a glossary in six languages. A line is proposed where there is one meaning and asked where a wrong \
          guess would change numbers; nothing in it is used until a person takes away the # before a line.",
+    ),
+    (
+        "summary",
+        "Sums up groups of pieces: how many pieces and timbers, median, quartiles and range of each quantity, the mean where \
+         all pieces lie in one depth zone, and the share of each class with its interval. Pieces are chosen with --where, \
+         grouped with --by, and --value names the quantities.",
     ),
 ];
 
@@ -85,13 +91,25 @@ const SEVERITIES: [(&str, Severity, &str); 3] = [
 ];
 
 /// Words of results that are none of the above.
-const OTHERS: [(&str, &str); 4] = [
+const OTHERS: [(&str, &str); 6] = [
     ("degradation_class", "The class of a piece or a timber by the scheme of the study, the first label the worst."),
     (
         "decided",
         "A class is decided where its probability reaches the stated one and nothing is known to be measured wrongly.",
     ),
     ("unknown", "Nobody measured or stated it, or what it needs; never 0 and never no."),
+    (
+        "where",
+        "A condition on rows, such as depth_from < 20 mm and taxon == 'oak': comparisons with units, joined by and, or, not; \
+         in ('a', 'b'); unknown(column). A row of which it is unknown whether it fulfils the condition is left out, and counted \
+         apart. assess and check choose rows before they assess, so timbers are judged by the rows kept; summary chooses pieces \
+         after the assessment, by results too.",
+    ),
+    (
+        "depth_zone",
+        "Where a piece lies in its timber: outer (the outermost increments of the cores, as far as they overlap), inner (the \
+         deepest ones of cores that have several), between (neither), unknown (no depth or no timber).",
+    ),
     (
         "evidence",
         "How well the origin of a number is known: read, copy, derived, memory, proposal, stated by the user.",

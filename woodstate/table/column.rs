@@ -91,6 +91,12 @@ impl Numbers {
         self.u[row] = u;
     }
 
+    /// The same column with these rows alone.
+    pub(super) fn keep(&self, rows: &[usize]) -> Self {
+        let of = |numbers: &[f64]| rows.iter().map(|row| numbers.get(*row).copied().unwrap_or(f64::NAN)).collect();
+        Self { value: of(&self.value), u: if self.u.is_empty() { Vec::new() } else { of(&self.u) } }
+    }
+
     /// The number of rows.
     #[must_use]
     pub fn len(&self) -> usize {
@@ -111,6 +117,16 @@ pub enum Values {
     Numbers(Numbers),
     /// Texts, words and days; `None` where the cell is empty.
     Texts(Texts),
+}
+
+impl Values {
+    /// The same values of these rows alone.
+    pub(super) fn keep(&self, rows: &[usize]) -> Self {
+        match self {
+            Self::Numbers(numbers) => Self::Numbers(numbers.keep(rows)),
+            Self::Texts(texts) => Self::Texts(rows.iter().map(|row| texts.get(*row)).collect()),
+        }
+    }
 }
 
 /// A column of a table.

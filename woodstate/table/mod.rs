@@ -6,6 +6,7 @@
 //! | cells as they stand there, nothing interpreted | [`read_text`], [`read_sheet`], [`Grid`] |
 //! | typed columns with units; a finding for every cell that cannot be used | [`ingest`], [`Table`] |
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
+//! | rows that fulfil a condition | [`Condition`], [`Table::keep`] |
 //! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_all`] |
 //! | what the columns of files hold, for programs | [`Package`] |
 //! | what words of other languages may mean | [`Glossary`] |
@@ -18,6 +19,7 @@ mod assembly;
 mod batch;
 mod cells;
 mod column;
+mod condition;
 mod fault;
 mod file;
 mod glossary;
@@ -41,6 +43,7 @@ mod workbook;
 pub(crate) use batch::is_workbook;
 pub use batch::{Batch, batch_of, read_batch};
 pub use column::{Column, Numbers, Values};
+pub use condition::{Choice, Condition, Datum, NameKind, Names, Seen, TaxonMatch, UnknownIn, WordCount};
 pub use file::{
     FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file, write_files,
 };

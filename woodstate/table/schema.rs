@@ -41,8 +41,12 @@ impl TableKind {
     /// The column with this name; timber columns may stand among the samples.
     #[must_use]
     pub fn column(self, name: &str) -> Option<&'static ColumnSpec> {
-        let guests = if self == Self::Samples { TIMBERS } else { &[] };
-        self.columns().chain(guests).find(|column| column.name == name)
+        self.columns().chain(self.guests()).find(|column| column.name == name)
+    }
+
+    /// Columns of another table that may stand in this one.
+    pub(super) fn guests(self) -> &'static [ColumnSpec] {
+        if self == Self::Samples { TIMBERS } else { &[] }
     }
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::error::Place;
 
-use super::{Column, Numbers, TableKind, Texts, Values};
+use super::{Choice, Column, Numbers, TableKind, Texts, Values};
 
 /// How a table was read, for the report.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -33,7 +33,7 @@ pub enum RowState {
     Unreadable,
 }
 
-/// A table that was read. No row of the file is left out.
+/// A table that was read. No row of the file is left out, except by a [`Choice`] that counts it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Table {
     kind: TableKind,
@@ -42,13 +42,14 @@ pub struct Table {
     row_numbers: Vec<usize>,
     states: Vec<RowState>,
     unused: BTreeMap<usize, BTreeMap<String, String>>,
+    choices: Vec<Choice>,
 }
 
 impl Table {
     /// An empty table for rows with these numbers.
     pub(super) fn new(kind: TableKind, origin: Origin, row_numbers: Vec<usize>) -> Self {
         let states = vec![RowState::Ready; row_numbers.len()];
-        Self { kind, origin, columns: Vec::new(), row_numbers, states, unused: BTreeMap::new() }
+        Self { kind, origin, columns: Vec::new(), row_numbers, states, unused: BTreeMap::new(), choices: Vec::new() }
     }
 
     /// A table from columns made in a program; rows are numbered from 1.
@@ -175,6 +176,36 @@ impl Table {
 
     pub(super) fn columns_mut(&mut self) -> &mut [Column] {
         &mut self.columns
+    }
+
+    /// The table with these rows alone; they keep their numbers. `choice` says why the others were left out.
+    #[must_use]
+    pub fn keep(&self, rows: &[usize], choice: Choice) -> Self {
+        let rows: Vec<usize> = rows.iter().copied().filter(|row| *row < self.n_rows()).collect();
+        let columns =
+            self.columns.iter().map(|column| Column { values: column.values.keep(&rows), ..column.clone() }).collect();
+        let unused = rows.iter().enumerate().filter_map(|(place, row)| Some((place, self.unused.get(row)?.clone())));
+        Self {
+            kind: self.kind,
+            origin: self.origin.clone(),
+            columns,
+            row_numbers: rows.iter().map(|row| self.row_number(*row)).collect(),
+            states: rows.iter().map(|row| self.state(*row)).collect(),
+            unused: unused.collect(),
+            choices: self.choices.iter().cloned().chain([choice]).collect(),
+        }
+    }
+
+    /// The choices of rows that were made, the first one first.
+    #[must_use]
+    pub fn choices(&self) -> &[Choice] {
+        &self.choices
+    }
+
+    /// Rows of the file, those that a choice left out among them.
+    #[must_use]
+    pub fn n_rows_in_file(&self) -> usize {
+        self.choices.first().map_or(self.n_rows(), |choice| choice.rows)
     }
 
     pub(super) fn push(&mut self, column: Column) {

@@ -28,7 +28,7 @@ fn help_reads_as_expected() {
 #[test]
 fn every_command_of_the_help_has_a_story() {
     let commands = commands();
-    assert!(commands.len() >= 8, "{commands:?}");
+    assert!(commands.len() >= 9, "{commands:?}");
     for command in commands {
         assert_eq!(Folder::of(&[]).run(&format!("explain {command}")).code, 0, "{command}");
     }

@@ -32,6 +32,7 @@ fn outcomes_of_the_demonstration_data_are_valid() {
     for data in ["datasets-demo/harbour", "datasets-demo/messy/barge.xlsx"] {
         check("assess", &demo(&format!("assess {data}")));
         check("check", &demo(&format!("check {data}")));
+        check("summary", &demo(&format!("summary {data} --by taxon,depth_zone --where unknown(note)")));
     }
     check("study", &demo("study datasets-demo/messy/barge.xlsx --out starter.toml"));
 }
