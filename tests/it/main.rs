@@ -9,6 +9,8 @@ mod command;
 mod datasets;
 #[cfg(feature = "report")]
 mod doubt;
+#[cfg(feature = "frame")]
+mod frame;
 mod jcgm;
 mod laws;
 mod layers;

@@ -1,12 +1,12 @@
 //! `woodstate assess`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 use woodstate::error::{FindingCode, Severity};
-use woodstate::report::{assessment_files, assessment_plain, assessment_view, findings_view};
+use woodstate::report::{SINGLE, assessment_files, assessment_plain, assessment_view, findings_view, result_file};
 use woodstate::study::{Assessment, assess};
-use woodstate::table::{FileOut, Overwrite, TextStyle, write_all};
+use woodstate::table::{FileOut, Overwrite, TextStyle, write_all, write_file};
 
 use crate::args::{CommonArgs, InputArgs, seed, share};
 use crate::output::{Ending, Output};
@@ -18,8 +18,9 @@ pub struct AssessArgs {
     /// Where from, and how to read it.
     #[command(flatten)]
     pub input: InputArgs,
-    /// Folder for results as workbook, delimited text and JSON
-    #[arg(long, short, value_name = "DIR")]
+    /// Folder for results as workbook, delimited text and JSON; or one file, by its ending: .xlsx (all sheets), .json (all),
+    /// .csv, .tsv or .parquet (the pieces)
+    #[arg(long, short, value_name = "DIR|FILE")]
     pub out: Option<PathBuf>,
     /// Decimal mark of the delimited text that is written; "," writes ";" between cells
     #[arg(long, value_name = "MARK", default_value = ".", value_parser = ["." , ","])]
@@ -52,7 +53,12 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
         assess(&study, batch, watch)
     })?;
     output.note(&findings_view(&said(&assessment)));
-    if let Some(folder) = &arguments.out {
+    if let Some((file, ending)) = arguments.out.as_deref().and_then(single) {
+        let style = TextStyle { decimal: input::mark(&arguments.out_decimal), delimiter: ',' };
+        let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
+        write_file(file, &result_file(&assessment, ending, style)?.bytes, overwrite)?;
+        output.line(&format!("Wrote {}.", file.display()));
+    } else if let Some(folder) = &arguments.out {
         let decimal = input::mark(&arguments.out_decimal);
         let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
         let files = assessment_files(&assessment, TextStyle { delimiter, decimal })?;
@@ -74,6 +80,13 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     } else {
         Ending::Done
     })
+}
+
+/// A path that ends as a file of results does and is no folder, and its ending.
+fn single(path: &Path) -> Option<(&Path, &'static str)> {
+    let found = path.extension()?.to_str()?.to_lowercase();
+    let ending = SINGLE.into_iter().find(|ending| *ending == found)?;
+    (!path.is_dir()).then_some((path, ending))
 }
 
 /// What is worth saying beside results: what was lost, not what travels along.

@@ -5,6 +5,8 @@ use std::path::Path;
 use crate::error::{Error, Finding, Place, Result, near};
 use crate::numeric::Watch;
 
+#[cfg(feature = "frame")]
+use super::frame::read_parquet as parquet;
 use super::{
     Grid, Limits, Origin, ReadOptions, SourceFile, Table, TableKind, TableOptions, TextOptions, ingest, read_file,
     read_sheet, read_text, sheet_names,
@@ -53,7 +55,7 @@ pub fn read_batch(path: &Path, options: &ReadOptions, watch: &Watch<'_>) -> Resu
     }
     assemble(tables.into_iter().flatten(), || {
         let place = Place { file: path.display().to_string(), ..Place::default() };
-        Error::content(place, "the folder holds no samples.csv, samples.tsv or samples.xlsx")
+        Error::content(place, "the folder holds no samples.csv, .tsv, .xlsx, .ods or .parquet")
     })
 }
 
@@ -90,7 +92,7 @@ fn assemble(
 }
 
 fn file_in(folder: &Path, kind: TableKind) -> Result<Option<std::path::PathBuf>> {
-    let files: Vec<_> = ["csv", "tsv", "xlsx"]
+    let files: Vec<_> = ["csv", "tsv", "xlsx", "ods", "parquet"]
         .iter()
         .map(|ending| folder.join(format!("{}.{ending}", kind.name())))
         .filter(|path| path.is_file())
@@ -121,6 +123,9 @@ fn table(
 ) -> Result<Option<(Table, Vec<Finding>)>> {
     let own = options.of(kind);
     let mut origin = Origin { file: source.name.clone(), sha256: source.sha256.clone(), ..Origin::default() };
+    if source.bytes.starts_with(b"PAR1") {
+        return parquet(source, kind, options, origin, watch).map(Some);
+    }
     let grid = if is_workbook(source) {
         let limits = limits(options);
         let Some(sheet) = sheet(source, kind, is_named, own, &limits, &mut origin)? else { return Ok(None) };
@@ -133,6 +138,19 @@ fn table(
     };
     origin.sheet = grid.sheet().map(str::to_owned);
     ingest(&grid, kind, own, &options.missing, origin, watch).map(Some)
+}
+
+#[cfg(not(feature = "frame"))]
+fn parquet(
+    source: &SourceFile,
+    _: TableKind,
+    _: &ReadOptions,
+    _: Origin,
+    _: &Watch<'_>,
+) -> Result<(Table, Vec<Finding>)> {
+    let place = Place { file: source.name.clone(), ..Place::default() };
+    let text = "is a Parquet file, and this build of woodstate has no Parquet";
+    Err(Error::content(place, text).with_hint("build it with the feature frame, or save the file as .csv"))
 }
 
 fn limits(options: &ReadOptions) -> Limits {
