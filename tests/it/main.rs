@@ -18,6 +18,8 @@ mod layers;
 mod mended;
 #[cfg(feature = "cli")]
 mod messages;
+#[cfg(feature = "table")]
+mod opendocument;
 #[cfg(feature = "cli")]
 mod outcome;
 mod published;

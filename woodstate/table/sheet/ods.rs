@@ -11,7 +11,7 @@ use quick_xml::{Reader, XmlVersion};
 
 use crate::error::{Error, Result};
 use crate::table::grid::{GridBuilder, Kind, Slot};
-use crate::table::{Grid, Limits};
+use crate::table::Grid;
 
 use super::pack::{self, of_file};
 use super::{Found, Reading};
@@ -25,7 +25,8 @@ pub(super) fn content(bytes: &[u8], file: &str) -> Result<String> {
         let text = format!("the open document has {} bytes; allowed are {MAX_PACKED}", bytes.len());
         return Err(Error::content(of_file(file), text).with_hint(pack::RESAVE));
     }
-    let damaged = |why: String| Error::content(of_file(file), format!("the workbook is damaged: {why}"));
+    let damaged =
+        |why: String| Error::content(of_file(file), format!("the workbook is damaged: {why}")).with_hint(pack::RESAVE);
     let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|error| damaged(error.to_string()))?;
     let mut manifest = Vec::new();
     if let Ok(mut part) = archive.by_name("META-INF/manifest.xml") {
@@ -276,7 +277,8 @@ impl<'a> Walk<'a> {
     fn attribute(&self, tag: &BytesStart<'_>, name: &str) -> Result<Option<String>> {
         let found = tag.try_get_attribute(name).map_err(|error| self.damaged(&error.to_string()))?;
         let Some(found) = found else { return Ok(None) };
-        let value = found.normalized_value(XmlVersion::Implicit1_0).map_err(|error| self.damaged(&error.to_string()))?;
+        let value =
+            found.normalized_value(XmlVersion::Implicit1_0).map_err(|error| self.damaged(&error.to_string()))?;
         Ok(Some(value.into_owned()))
     }
 

@@ -58,7 +58,10 @@ pub(super) fn inspect(bytes: &[u8], file: &str, limits: &Limits) -> Result<Packa
         let mut head = Vec::new();
         if name == "mimetype" {
             let most = u64::try_from(OPEN_DOCUMENT.len()).unwrap_or(u64::MAX);
-            part.by_ref().take(most).read_to_end(&mut head).map_err(|error| resave(&format!("the workbook is damaged: {name}: {error}")))?;
+            part.by_ref()
+                .take(most)
+                .read_to_end(&mut head)
+                .map_err(|error| resave(&format!("the workbook is damaged: {name}: {error}")))?;
             is_open = head == OPEN_DOCUMENT;
         }
         let used = count(part.take(left + 1), &mut claim)
