@@ -3,6 +3,8 @@
 //! A frame becomes the same grid of cells as a file, so units, words, ranges and findings are those of files. Numbers
 //! go there as numbers, never as text. Nulls and NaN are unknown: NaN is how NumPy and pandas write an unknown number.
 
+mod page;
+
 use std::io::Cursor;
 use std::panic::AssertUnwindSafe;
 
@@ -24,6 +26,8 @@ use super::{
 
 /// Most bytes of text and of unpacked columns that a frame or a Parquet file may hold.
 const MAX_BYTES: usize = 2 << 30;
+
+const DAMAGED: &str = "the Parquet file is damaged";
 
 /// Reads a frame as one of the three tables; rows count from 1.
 ///
@@ -154,7 +158,7 @@ pub(super) fn read_parquet(
     let max_cells = options.max_cells.unwrap_or(TextOptions::default().max_cells);
     // The reader of the format panics on some damaged files.
     let read = std::panic::catch_unwind(AssertUnwindSafe(|| parquet(source, max_cells)));
-    let damaged = |_| Error::content(of_file(&source.name), "the Parquet file is damaged");
+    let damaged = |_| Error::content(of_file(&source.name), DAMAGED);
     let frame = read.map_err(damaged)??;
     origin.reading.push("a Parquet file".to_owned());
     let own = TableOptions { header_row: Some(0), ..options.of(kind).clone() };
@@ -171,7 +175,16 @@ fn parquet(source: &SourceFile, max_cells: usize) -> Result<DataFrame> {
         let text = format!("has {} rows of {width} columns; allowed are {max_cells} cells", metadata.num_rows);
         return Err(Error::content(place(), text).with_hint("raise the limit with --max-cells"));
     }
-    let unpacked = metadata.row_groups.iter().map(|group| group.total_byte_size()).fold(0_usize, usize::saturating_add);
+    let mut unpacked = 0_usize;
+    for column in metadata.row_groups.iter().flat_map(|group| group.parquet_columns()) {
+        let of_column = usize::try_from(column.num_values()).ok().filter(|n_values| *n_values <= max_cells);
+        let range = column.byte_range();
+        let range = usize::try_from(range.start).ok().zip(usize::try_from(range.end).ok());
+        let pages = range.and_then(|(start, end)| source.bytes.get(start..end));
+        let size = pages.zip(of_column).and_then(|(pages, n_values)| page::unpacked_size(pages, n_values));
+        let Some(size) = size else { return Err(Error::content(place(), DAMAGED)) };
+        unpacked = unpacked.saturating_add(size);
+    }
     if unpacked > MAX_BYTES {
         let text = format!("the Parquet file unpacks to {unpacked} bytes; allowed are {MAX_BYTES}");
         return Err(Error::content(place(), text));
@@ -233,7 +246,7 @@ enum Source {
 
 impl Source {
     fn of(column: &Series) -> std::result::Result<Self, String> {
-        /// Whole numbers up to here are exact as a 64-bit number.
+        /// Whole numbers below are exact as a 64-bit number.
         const EXACT: f64 = 9_007_199_254_740_992.0;
         let kind = column.dtype();
         let no_table = |_| format!("the column holds {kind}, which no table of woodstate holds");
@@ -251,7 +264,7 @@ impl Source {
             kind if kind.is_integer() => {
                 let numbers = numbers()?;
                 // A longer number is a name.
-                let is_exact = numbers.iter().flatten().all(|number| number.abs() <= EXACT);
+                let is_exact = numbers.iter().flatten().all(|number| number.abs() < EXACT);
                 if is_exact { Self::Numbers(numbers) } else { Self::Texts(texts()?) }
             }
             kind if kind.is_float() => Self::Numbers(numbers()?),

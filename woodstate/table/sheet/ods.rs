@@ -10,8 +10,8 @@ use quick_xml::events::{BytesStart, Event};
 use quick_xml::{Reader, XmlVersion};
 
 use crate::error::{Error, Result};
-use crate::table::grid::{GridBuilder, Kind, Slot};
 use crate::table::Grid;
+use crate::table::grid::{GridBuilder, Kind, Slot};
 
 use super::pack::{self, of_file};
 use super::{Found, Reading};
