@@ -11,6 +11,8 @@ mod condition;
 mod datasets;
 #[cfg(feature = "report")]
 mod doubt;
+#[cfg(feature = "frame")]
+mod frame;
 mod jcgm;
 mod laws;
 mod layers;
@@ -18,6 +20,8 @@ mod layers;
 mod mended;
 #[cfg(feature = "cli")]
 mod messages;
+#[cfg(feature = "table")]
+mod opendocument;
 #[cfg(feature = "cli")]
 mod outcome;
 mod published;

@@ -1,13 +1,16 @@
 //! `woodstate assess`.
 
 use std::io::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
-use woodstate::error::{Finding, FindingCode, Severity};
-use woodstate::report::{assessment_files, assessment_plain, assessment_view, choice_sentence, findings_view};
+use woodstate::error::{Error, Finding, FindingCode, Result, Severity};
+use woodstate::report::{
+    ReportFile, SINGLE, assessment_files, assessment_plain, assessment_short_view, assessment_view, choice_sentence,
+    findings_view, result_file,
+};
 use woodstate::study::{Assessment, assess, choose};
-use woodstate::table::{FileOut, Overwrite, TextStyle, write_all};
+use woodstate::table::{FileOut, Overwrite, TextStyle, write_all, write_files};
 
 use crate::args::{CommonArgs, InputArgs, seed, share};
 use crate::output::{Ending, Output};
@@ -23,8 +26,9 @@ pub struct AssessArgs {
     /// the rows that it keeps
     #[arg(long = "where", value_name = "CONDITION")]
     pub condition: Option<String>,
-    /// Folder for results as workbook, delimited text and JSON
-    #[arg(long, short, value_name = "DIR")]
+    /// Folder for results as workbook, delimited text and JSON; or one file, by its ending: .xlsx (all sheets), .json (all),
+    /// .csv, .tsv or .parquet (the pieces)
+    #[arg(long, short, value_name = "DIR|FILE")]
     pub out: Option<PathBuf>,
     /// Decimal mark of the delimited text that is written; "," writes ";" between cells
     #[arg(long, value_name = "MARK", default_value = ".", value_parser = ["." , ","])]
@@ -64,15 +68,20 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     if arguments.common.plain {
         assessment.choices.iter().for_each(|choice| output.line(&choice_sentence(choice)));
     }
-    if let Some(folder) = &arguments.out {
+    let threads = study.read.n_threads();
+    let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
+    if let Some((file, ending)) = arguments.out.as_deref().and_then(single) {
+        let style = TextStyle { decimal: input::mark(&arguments.out_decimal), delimiter: ',' };
+        let made = result_file(&assessment, ending, style)?;
+        write_one(file, &made, threads, overwrite)?;
+        output.line(&format!("Wrote {}.", file.display()));
+    } else if let Some(folder) = &arguments.out {
         let decimal = input::mark(&arguments.out_decimal);
         let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
         let files = assessment_files(&assessment, TextStyle { delimiter, decimal })?;
-        let threads = study.read.n_threads();
         let bodies: Vec<_> = files.iter().map(|file| move |out: &mut dyn Write| file.write(threads, out)).collect();
         let files: Vec<FileOut<'_>> =
             files.iter().zip(&bodies).map(|(file, body)| FileOut::stream(&file.name, body)).collect();
-        let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
         let removed = write_all(folder, &files, overwrite)?;
         let names: Vec<&str> = files.iter().map(|file| file.name).collect();
         output.line(&format!("Wrote {} in {}.", names.join(", "), folder.display()));
@@ -80,7 +89,11 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
             output.line(&format!("Removed {} of an earlier run.", removed.join(", ")));
         }
     }
-    output.result(&assessment, || assessment_view(&assessment), || assessment_plain(&assessment))?;
+    // Thousands of lines help nobody where they stand in a file as well.
+    let is_in_files = arguments.out.is_some() && assessment.samples.len() > SHOWN;
+    let view = if is_in_files { assessment_short_view } else { assessment_view };
+    let plain = if is_in_files && !arguments.common.plain { assessment_short_view } else { assessment_plain };
+    output.result(&assessment, || view(&assessment), || plain(&assessment))?;
     Ok(if assessment.counts.not_assessed > 0 || is_table_unread(&assessment) {
         Ending::NotAssessed
     } else if arguments.strict && !assessment.cautions.is_empty() {
@@ -88,6 +101,25 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     } else {
         Ending::Done
     })
+}
+
+/// Most pieces that are shown where they are written to files as well.
+const SHOWN: usize = 500;
+
+fn write_one(file: &Path, made: &ReportFile<'_>, threads: usize, overwrite: Overwrite) -> Result<()> {
+    let Some(name) = file.file_name().and_then(|name| name.to_str()) else {
+        return Err(Error::file(file, "write", "the path does not end in a file name in Unicode"));
+    };
+    let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let body = |out: &mut dyn Write| made.write(threads, out);
+    write_files(folder, &[FileOut::stream(name, &body)], overwrite)
+}
+
+/// A path that ends as a file of results does and is no folder, and its ending.
+fn single(path: &Path) -> Option<(&Path, &'static str)> {
+    let found = path.extension()?.to_str()?.to_lowercase();
+    let ending = SINGLE.into_iter().find(|ending| *ending == found)?;
+    (!path.is_dir()).then_some((path, ending))
 }
 
 /// What is worth saying beside results: what was lost, not what travels along.

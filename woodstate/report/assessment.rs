@@ -32,6 +32,21 @@ pub fn assessment_view(assessment: &Assessment) -> View {
     view
 }
 
+/// What is to be said of `assess` where the pieces and timbers themselves stand in files.
+#[must_use]
+pub fn assessment_short_view(assessment: &Assessment) -> View {
+    let marks = Marks::of(assessment);
+    let mut view = View::default();
+    let (pieces, timbers) = (counted(assessment.counts.pieces, "piece"), counted(assessment.counts.timbers, "timber"));
+    view.push(Block::Paragraph(format!("{pieces} and {timbers}: their tables are in the files.")));
+    let legend = marks.legend(assessment);
+    if !legend.is_empty() {
+        view.push(Block::Legend(legend));
+    }
+    view.push(Block::Paragraph(closing(assessment)));
+    view
+}
+
 /// A letter for each caution that some pieces have; what all have needs none.
 struct Marks {
     letters: BTreeMap<CautionCode, String>,

@@ -25,7 +25,17 @@ enum Body<'a> {
     Text(SheetOut<'a>, TextStyle),
 }
 
-impl ReportFile<'_> {
+impl<'a> ReportFile<'a> {
+    /// A sheet as delimited text.
+    pub(super) fn of_sheet(name: String, sheet: SheetOut<'a>, style: TextStyle) -> Self {
+        Self { name, body: Body::Text(sheet, style) }
+    }
+
+    /// A whole outcome as JSON.
+    pub(super) fn of_json(name: String, assessment: &'a Assessment) -> Self {
+        Self { name, body: Body::Json(assessment) }
+    }
+
     /// A file whose content is there already.
     #[must_use]
     pub fn of_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Self {

@@ -6,6 +6,7 @@
 //! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`template_files`] |
+//! | one file, or a data frame | [`result_file`], [`result_sheet`] |
 //! | a starter study file | [`starter_toml`] |
 
 mod assessment;
@@ -20,19 +21,21 @@ mod metadata;
 mod method;
 mod plain;
 mod sheets;
+mod single;
 mod starter;
 mod summary;
 mod template;
 mod text;
 mod view;
 
-pub use assessment::assessment_view;
+pub use assessment::{assessment_short_view, assessment_view};
 pub use choice::choice_sentence;
 pub use explanation::{explanation_plain, explanation_view};
 pub use files::{ReportFile, assessment_files};
 pub use findings::{checkup_view, findings_view};
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use plain::{assessment_plain, checkup_plain};
+pub use single::{SINGLE, result_file, result_sheet};
 pub use starter::{starter_plain, starter_toml, starter_view};
 pub use summary::{summary_plain, summary_view};
 pub use template::{template_files, template_next, template_plain, template_text, template_view};

@@ -21,7 +21,8 @@ pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut<'_>> {
     sheets
 }
 
-fn results(assessment: &Assessment) -> SheetOut<'_> {
+/// The pieces, one a row.
+pub(super) fn results(assessment: &Assessment) -> SheetOut<'_> {
     let mut columns =
         heads(&["sample", "timber", "core_id", "depth_from [mm]", "depth_to [mm]", "rows", "status", "taxon"]);
     columns.extend(heads(&["charring", "borer_damage [%]", "metal", "prior_treatment", "ash_content [%]"]));

@@ -5,6 +5,8 @@ use std::path::Path;
 use crate::error::{Error, Finding, Place, Result, near};
 use crate::numeric::Watch;
 
+#[cfg(feature = "frame")]
+use super::frame::read_parquet as parquet;
 use super::intake::Intake;
 use super::text::Opened;
 use super::{
@@ -66,7 +68,7 @@ pub fn read_batch(path: &Path, options: &ReadOptions, watch: &Watch<'_>) -> Resu
     }
     assemble(tables.into_iter().flatten(), || {
         let place = Place { file: path.display().to_string(), ..Place::default() };
-        Error::content(place, "the folder holds no samples.csv, samples.tsv or samples.xlsx")
+        Error::content(place, "the folder holds no samples.csv, .tsv, .xlsx, .ods or .parquet")
     })
 }
 
@@ -109,7 +111,7 @@ fn assemble(
 }
 
 fn file_in(folder: &Path, kind: TableKind) -> Result<Option<std::path::PathBuf>> {
-    let files: Vec<_> = ["csv", "tsv", "xlsx"]
+    let files: Vec<_> = ["csv", "tsv", "xlsx", "ods", "parquet"]
         .iter()
         .map(|ending| folder.join(format!("{}.{ending}", kind.name())))
         .filter(|path| path.is_file())
@@ -140,6 +142,9 @@ fn table(
 ) -> Result<Option<(Table, Vec<Finding>)>> {
     let own = options.of(kind);
     let mut origin = Origin { file: source.name.clone(), sha256: source.sha256.clone(), ..Origin::default() };
+    if source.bytes.starts_with(b"PAR1") {
+        return parquet(source, kind, options, origin, watch).map(Some);
+    }
     if !is_workbook(source) {
         return text(source, kind, options, origin, watch).map(Some);
     }
@@ -153,6 +158,19 @@ fn table(
     };
     origin.sheet = grid.sheet().map(str::to_owned);
     ingest(&grid, kind, own, &options.missing, origin, watch).map(Some)
+}
+
+#[cfg(not(feature = "frame"))]
+fn parquet(
+    source: &SourceFile,
+    _: TableKind,
+    _: &ReadOptions,
+    _: Origin,
+    _: &Watch<'_>,
+) -> Result<(Table, Vec<Finding>)> {
+    let place = Place { file: source.name.clone(), ..Place::default() };
+    let text = "is a Parquet file, and this build of woodstate has no Parquet";
+    Err(Error::content(place, text).with_hint("build it with the feature frame, or save the file as .csv"))
 }
 
 fn limits(options: &ReadOptions) -> Limits {

@@ -98,6 +98,10 @@ impl Slot {
         if self.kind == Kind::Number { Self { kind: Kind::Percent, ..self } } else { self }
     }
 
+    pub(super) fn is_merged(self) -> bool {
+        self.kind == Kind::Merged
+    }
+
     fn value(self) -> f64 {
         f64::from_bits((u64::from(self.high) << 32) | u64::from(self.low))
     }

@@ -27,6 +27,9 @@ pub fn ingest(
     let header = header_row(grid, kind, options)?;
     let (mapped, findings) = map(grid, header, kind, options)?;
     let rows: Vec<usize> = (header + 1..grid.n_rows()).filter(|row| filled(grid, *row) > 0).collect();
+    if let Some(row) = options.units_row {
+        refuse_numbers(grid, row)?;
+    }
     let plan = Plan { kind, mapped: &mapped, options, missing, grid, header };
     let assembly = settled(&plan, &mut origin, |mark| {
         let mark = mark.unwrap_or(Ok(Decimal::Point));
@@ -89,7 +92,6 @@ pub(super) fn settled(
         origin.reading.push(format!("header found in row {}", origin.header_row));
     }
     if let Some(row) = plan.options.units_row {
-        refuse_numbers(plan.grid, row)?;
         origin.reading.push(format!("row {row} holds units and no piece, as stated"));
     }
     if let Some(given) = plan.options.decimal {
@@ -135,12 +137,12 @@ pub(super) fn whole(
 }
 
 /// A row of units holds no number; otherwise a piece would be lost.
-fn refuse_numbers(grid: &Grid, number: usize) -> Result<()> {
+pub(super) fn refuse_numbers(grid: &Grid, number: usize) -> Result<()> {
     let Some(row) = (0..grid.n_rows()).find(|row| grid.row_number(*row) == number) else {
         let place = Place { row: Some(number), ..grid.row_place(0) };
         return Err(Error::content(
             place,
-            "the row of units that was named is not among the first rows of the table, or is empty",
+            "the row of units that was named does not exist or is empty",
         ));
     };
     let is_number = |column: &usize| match grid.cell(row, *column) {

@@ -4,7 +4,7 @@ use crate::error::{Finding, Result};
 use crate::numeric::{Watch, map_ordered};
 
 use super::assembly::Assembly;
-use super::ingest::{Mark, Plan, settled, whole};
+use super::ingest::{Mark, Plan, refuse_numbers, settled, whole};
 use super::mapping::{LOOKED_AT, header_row, map};
 use super::number::{DecimalEvidence, DecimalVerdict};
 use super::text::{Chunk, Opened, first_fault, grid_of, head};
@@ -33,6 +33,9 @@ impl Intake<'_> {
         let of_text = |error| first_fault(self.opened, self.file, self.text).unwrap_or(error);
         let header = header_row(&grid, kind, options).map_err(of_text)?;
         let (mapped, findings) = map(&grid, header, kind, options).map_err(of_text)?;
+        if let Some(row) = options.units_row {
+            refuse_numbers(&head(self.opened, self.file, Some(row), 1, self.text)?, row)?;
+        }
         let plan = Plan { kind, mapped: &mapped, options, missing, grid: &grid, header };
         let chunks = self.opened.chunks(self.threads, self.file, self.text)?;
         let assembly = settled(&plan, &mut origin, |mark| self.pass(&plan, &chunks, mark, watch))?;

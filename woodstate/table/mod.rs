@@ -6,6 +6,7 @@
 //! | cells as they stand there, nothing interpreted | [`read_text`], [`read_sheet`], [`Grid`] |
 //! | typed columns with units; a finding for every cell that cannot be used | [`ingest`], [`Table`] |
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
+//! | data frames in and out, Parquet | `table_of_frame`, `frame_of_table`, `frame_of_rows`, `write_parquet` |
 //! | rows that fulfil a condition | [`Condition`], [`Table::keep`] |
 //! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_all`] |
 //! | what the columns of files hold, for programs | [`Package`] |
@@ -22,6 +23,8 @@ mod column;
 mod condition;
 mod fault;
 mod file;
+#[cfg(feature = "frame")]
+mod frame;
 mod glossary;
 mod grid;
 mod header;
@@ -47,6 +50,8 @@ pub use condition::{Choice, Condition, Datum, NameKind, Names, Seen, TaxonMatch,
 pub use file::{
     FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file, write_files,
 };
+#[cfg(feature = "frame")]
+pub use frame::{frame_of_rows, frame_of_table, table_of_frame, write_parquet};
 pub use glossary::{Glossary, KnownCell, KnownHeader, Meaning};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;

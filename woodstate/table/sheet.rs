@@ -3,6 +3,7 @@
 //! A workbook is a packed file that can claim any size, so it is unpacked into nothing and counted before it is
 //! opened, and then read cell by cell: a cell beyond the limits is an error that names it, not a request for memory.
 
+mod ods;
 mod pack;
 
 use std::io::Cursor;
@@ -13,6 +14,8 @@ use calamine::{DataRef, Reader, SheetType, SheetVisible, Xlsx, XlsxError};
 use crate::error::{Error, ErrorKind, Place, Result, near};
 use crate::table::grid::{GridBuilder, Kind, Slot};
 use crate::table::{Grid, cell_name};
+
+use pack::Package;
 
 /// How much of a workbook is taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,25 +47,44 @@ impl Default for Limits {
     }
 }
 
-/// The names of the sheets of a workbook (.xlsx), in their order, hidden ones among them.
+/// The names of the sheets of a workbook (.xlsx, .ods), in their order, hidden ones among them.
 ///
 /// # Errors
 /// Content that is no such workbook, or one beyond the limits.
 pub fn sheet_names(bytes: &[u8], file: &str, limits: &Limits) -> Result<Vec<String>> {
-    guarded(file, || Ok(sheets(&open(bytes, file, limits)?).into_iter().map(|(name, _)| name).collect()))
+    guarded(file, || Ok(opened(bytes, file, limits)?.sheets(file)?.into_iter().map(|(name, _)| name).collect()))
 }
 
-/// Reads one sheet of a workbook (.xlsx); without a name, the only one that is not hidden.
+/// Reads one sheet of a workbook (.xlsx, .ods); without a name, the only one that is not hidden.
 ///
 /// # Errors
 /// Content that is no such workbook, a sheet that does not exist or is not named, or cells beyond the limits.
 pub fn read_sheet(bytes: &[u8], file: &str, sheet: Option<&str>, limits: &Limits) -> Result<Grid> {
     guarded(file, || {
-        let mut book = open(bytes, file, limits)?;
-        let name = choose(&sheets(&book), sheet, file)?;
+        let mut book = opened(bytes, file, limits)?;
+        let name = choose(&book.sheets(file)?, sheet, file)?;
         let reading = Reading { place: Place { file: file.to_owned(), sheet: Some(name), ..Place::default() }, limits };
-        reading.grid(&mut book)
+        match &mut book {
+            Opened::Workbook(book) => reading.grid(book),
+            Opened::OpenDocument(content) => ods::grid(content, &reading),
+        }
     })
+}
+
+/// A workbook of either kind.
+enum Opened<'a> {
+    Workbook(Box<Book<'a>>),
+    OpenDocument(String),
+}
+
+impl Opened<'_> {
+    /// Names of the sheets with cells, and whether each is in view.
+    fn sheets(&self, file: &str) -> Result<Vec<(String, bool)>> {
+        match self {
+            Self::Workbook(book) => Ok(sheets(book)),
+            Self::OpenDocument(content) => ods::sheets(content, file),
+        }
+    }
 }
 
 type Book<'a> = Xlsx<Cursor<&'a [u8]>>;
@@ -73,9 +95,14 @@ fn guarded<T>(file: &str, read: impl FnOnce() -> Result<T>) -> Result<T> {
     std::panic::catch_unwind(AssertUnwindSafe(read)).map_err(fault)?
 }
 
-fn open<'a>(bytes: &'a [u8], file: &str, limits: &Limits) -> Result<Book<'a>> {
-    pack::inspect(bytes, file, limits)?;
-    Xlsx::new(Cursor::new(bytes)).map_err(|error| damaged(pack::of_file(file), error))
+fn opened<'a>(bytes: &'a [u8], file: &str, limits: &Limits) -> Result<Opened<'a>> {
+    Ok(match pack::inspect(bytes, file, limits)? {
+        Package::Workbook => {
+            let book = Xlsx::new(Cursor::new(bytes)).map_err(|error| damaged(pack::of_file(file), error))?;
+            Opened::Workbook(Box::new(book))
+        }
+        Package::OpenDocument => Opened::OpenDocument(ods::content(bytes, file)?),
+    })
 }
 
 fn damaged(place: Place, error: XlsxError) -> Error {

@@ -56,6 +56,14 @@ impl<'a> SheetOut<'a> {
         })
     }
 
+    /// The cells of a row, counted from 0.
+    #[must_use]
+    pub fn cells(&self, row: usize) -> Vec<CellOut<'a>> {
+        let mut cells = Vec::with_capacity(self.columns.len());
+        self.row(row, &mut cells);
+        cells
+    }
+
     /// Adds the cells of a row, counted from 0, to a list.
     pub fn row(&self, row: usize, cells: &mut Vec<CellOut<'a>>) {
         (self.rows)(row, cells);

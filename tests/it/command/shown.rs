@@ -16,7 +16,7 @@ fn json_is_one_object_with_a_version_and_a_kind() {
         ("assess bad.csv", "assess"),
         ("check bad.csv", "check"),
         ("explain charred", "explain"),
-        ("study d.csv", "study"),
+        ("study d.csv", "starter"),
     ] {
         let out = check(&format!("{command} --json")).out;
         let object: serde_json::Value = serde_json::from_str(&out).unwrap();

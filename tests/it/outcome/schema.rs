@@ -34,7 +34,7 @@ fn outcomes_of_the_demonstration_data_are_valid() {
         check("check", &demo(&format!("check {data}")));
         check("summary", &demo(&format!("summary {data} --by taxon,depth_zone --where unknown(note)")));
     }
-    check("study", &demo("study datasets-demo/messy/barge.xlsx --out starter.toml"));
+    check("starter", &demo("study datasets-demo/messy/barge.xlsx --out starter.toml"));
 }
 
 #[test]

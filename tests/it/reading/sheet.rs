@@ -166,7 +166,7 @@ fn other_kinds_of_file_say_what_to_do() {
     for (bytes, found, cure) in [
         (old.clone(), ".xls", "save it as .xlsx"),
         ([old, secret].concat(), "password", "without a password"),
-        (open, ".ods", "save it as .xlsx"),
+        (open, "no content.xml", "save it as .xlsx"),
         (pack(&[("a.txt", "x".to_owned())]), "no workbook", "save it as .xlsx"),
         (b"a;b\n".to_vec(), "not a workbook", ".csv"),
         (b"PK\x03\x04 torn".to_vec(), "damaged", "save it as .xlsx"),

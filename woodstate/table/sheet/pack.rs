@@ -12,8 +12,19 @@ pub(super) fn of_file(file: &str) -> Place {
     Place { file: file.to_owned(), ..Place::default() }
 }
 
+/// What a package holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Package {
+    /// A workbook (.xlsx).
+    Workbook,
+    /// An open document (.ods).
+    OpenDocument,
+}
+
+const OPEN_DOCUMENT: &[u8] = b"application/vnd.oasis.opendocument.spreadsheet";
+
 /// Unpacks every part into nothing and counts; what a part declares about its size may be a lie.
-pub(super) fn inspect(bytes: &[u8], file: &str, limits: &Limits) -> Result<()> {
+pub(super) fn inspect(bytes: &[u8], file: &str, limits: &Limits) -> Result<Package> {
     let fault = |text: String| Error::content(of_file(file), text);
     let resave = |text: &str| fault(text.to_owned()).with_hint(RESAVE);
     if bytes.starts_with(b"\xd0\xcf\x11\xe0") {
@@ -35,16 +46,24 @@ pub(super) fn inspect(bytes: &[u8], file: &str, limits: &Limits) -> Result<()> {
     let packed = u64::try_from(bytes.len()).unwrap_or(u64::MAX);
     let budget = limits.max_unpacked.min(packed.saturating_mul(limits.max_ratio).max(1 << 20));
     let mut left = budget;
-    let mut is_workbook = false;
+    let (mut is_workbook, mut is_open) = (false, false);
     for index in 0..archive.len() {
-        let part = archive.by_index(index).map_err(broken)?;
+        let mut part = archive.by_index(index).map_err(broken)?;
         let name = part.name().map_err(broken)?.into_owned();
-        if name == "xl/workbook.bin" || name == "mimetype" {
-            let kind = if name == "mimetype" { "open document (.ods)" } else { "binary (.xlsb)" };
-            return Err(resave(&format!("this is a workbook of the {kind} kind")));
+        if name == "xl/workbook.bin" {
+            return Err(resave("this is a workbook of the binary (.xlsb) kind"));
         }
         is_workbook |= name == "[Content_Types].xml";
         let mut claim = Claim::default();
+        let mut head = Vec::new();
+        if name == "mimetype" {
+            let most = u64::try_from(OPEN_DOCUMENT.len()).unwrap_or(u64::MAX);
+            part.by_ref()
+                .take(most)
+                .read_to_end(&mut head)
+                .map_err(|error| resave(&format!("the workbook is damaged: {name}: {error}")))?;
+            is_open = head == OPEN_DOCUMENT;
+        }
         let used = count(part.take(left + 1), &mut claim)
             .map_err(|error| resave(&format!("the workbook is damaged: {name}: {error}")).with_source(error))?;
         if used > left {
@@ -55,7 +74,11 @@ pub(super) fn inspect(bytes: &[u8], file: &str, limits: &Limits) -> Result<()> {
         }
         left -= used;
     }
-    if is_workbook { Ok(()) } else { Err(resave("this is a packed file, and no workbook")) }
+    match (is_open, is_workbook) {
+        (true, _) => Ok(Package::OpenDocument),
+        (false, true) => Ok(Package::Workbook),
+        (false, false) => Err(resave("this is a packed file, and no workbook")),
+    }
 }
 
 fn count(mut part: impl Read, claim: &mut Claim) -> std::io::Result<u64> {
@@ -72,7 +95,7 @@ fn count(mut part: impl Read, claim: &mut Claim) -> std::io::Result<u64> {
     }
 }
 
-fn contains(bytes: &[u8], wanted: &[u8]) -> bool {
+pub(super) fn contains(bytes: &[u8], wanted: &[u8]) -> bool {
     bytes.windows(wanted.len()).any(|window| window == wanted)
 }
 
