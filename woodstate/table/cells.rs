@@ -321,8 +321,9 @@ fn unneeded_mark(text: &str) -> Option<Decimal> {
 }
 
 /// A text without white space around it; most texts have none, which their ends show.
-fn trimmed(text: &str) -> &str {
+pub(super) fn trimmed(text: &str) -> &str {
     match text.as_bytes() {
+        [only] if only.is_ascii_graphic() => text,
         [first, .., last] if first.is_ascii_graphic() && last.is_ascii_graphic() => text,
         _ => text.trim(),
     }

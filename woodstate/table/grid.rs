@@ -191,7 +191,7 @@ impl Grid {
     }
 
     fn open(&self, slot: Slot) -> Cell<'_> {
-        let text = || &self.text[slot.high as usize..][..slot.low as usize];
+        let text = || self.text.get(slot.high as usize..slot.high as usize + slot.low as usize).unwrap_or_default();
         match slot.kind {
             Kind::Empty => Cell::Empty,
             Kind::Text => Cell::Text(text()),
@@ -232,6 +232,8 @@ pub(super) struct GridBuilder {
     row_start: usize,
     row_has_content: bool,
     max_text: usize,
+    /// Bytes of text that the builder was made over.
+    n_placed: usize,
 }
 
 impl GridBuilder {
@@ -245,7 +247,7 @@ impl GridBuilder {
             rows: Vec::new(),
             n_columns: 0,
         };
-        Self { grid, row_start: 0, row_has_content: false, max_text: max_text.min(u32::MAX as usize) }
+        Self { grid, row_start: 0, row_has_content: false, max_text: max_text.min(u32::MAX as usize), n_placed: 0 }
     }
 
     pub(super) fn n_cells(&self) -> usize {
@@ -254,6 +256,25 @@ impl GridBuilder {
 
     pub(super) fn n_rows(&self) -> usize {
         self.grid.rows.len()
+    }
+
+    /// A builder that holds this text already, whose parts may be cells.
+    pub(super) fn over(file: &str, text: &str) -> Self {
+        let mut builder = Self::new(file, None, usize::MAX);
+        if text.len() <= builder.max_text {
+            builder.grid.text.push_str(text);
+            builder.n_placed = text.len();
+        }
+        builder
+    }
+
+    /// A cell that is part of the text the builder was made over; `None` if there is no such text.
+    pub(super) fn placed(&self, start: usize, length: usize) -> Option<Slot> {
+        if start + length > self.n_placed {
+            return None;
+        }
+        #[allow(clippy::cast_possible_truncation, reason = "OK because max_text is at most u32::MAX")]
+        Some(if length == 0 { Slot::EMPTY } else { Slot::pair(Kind::Text, start as u32, length as u32) })
     }
 
     /// Stores a text; an empty one becomes an empty cell.

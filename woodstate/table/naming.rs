@@ -2,6 +2,7 @@
 
 use crate::error::{Error, Finding, FindingCode, Place, Result, Severity};
 
+use super::cells::trimmed;
 use super::{Column, Table, TableKind, TableOptions, Values};
 
 /// Composes the names of samples where the study file asks for it, and checks that rows can be named at all.
@@ -59,7 +60,8 @@ pub(super) fn doubt_summaries(table: &Table, findings: &mut Vec<Finding>) {
     let Some(names) = table.texts("sample") else { return };
     for (row, name) in names.iter().enumerate() {
         let Some(name) = name else { continue };
-        if SUMMARIES.iter().any(|summary| name.trim().eq_ignore_ascii_case(summary)) {
+        let trimmed = trimmed(name);
+        if SUMMARIES.iter().any(|summary| trimmed.eq_ignore_ascii_case(summary)) {
             let text = "the row looks like a summary of others; if it is, delete it";
             let place = table.place(row, "sample");
             let finding = Finding::new(FindingCode::SummaryRow, Severity::Warning, place, text).found(name);

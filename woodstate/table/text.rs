@@ -126,12 +126,16 @@ fn fill(
     options: &TextOptions,
 ) -> std::result::Result<Option<usize>, Stop> {
     let mut width = 0;
-    splitter.record(|cell| {
+    splitter.cells(|cell, start| {
         width += 1;
         if width > options.max_columns || builder.n_cells() >= options.max_cells {
             return Err(Stop::TooLarge);
         }
-        let slot = builder.text(Kind::Text, unguarded(cell)).map_err(Stop::Failed)?;
+        let text = unguarded(cell);
+        let slot = match start.and_then(|start| builder.placed(start + cell.len() - text.len(), text.len())) {
+            Some(slot) => slot,
+            None => builder.text(Kind::Text, text).map_err(Stop::Failed)?,
+        };
         builder.push(slot);
         Ok(())
     })

@@ -86,7 +86,7 @@ pub(in crate::table) fn grid_of(
     options: &TextOptions,
 ) -> std::result::Result<Grid, Error> {
     let mut splitter = Splitter::new(chunk.text, byte, chunk.line);
-    let mut builder = GridBuilder::new(file, None, usize::MAX);
+    let mut builder = GridBuilder::over(file, chunk.text);
     loop {
         match fill(&mut splitter, &mut builder, options) {
             Ok(Some(line)) => builder.end_row(line),

@@ -11,6 +11,8 @@ pub(super) struct Splitter<'a> {
     at: usize,
     line: usize,
     unquoted: String,
+    /// Whether a byte ends a cell that is not quoted.
+    ends: [bool; 256],
 }
 
 /// A quote that does not fit.
@@ -32,7 +34,11 @@ enum Behind {
 impl<'a> Splitter<'a> {
     /// A walk through a text that starts on this line; the delimiter must be ASCII.
     pub(super) fn new(text: &'a str, delimiter: u8, line: usize) -> Self {
-        Self { text, delimiter, at: 0, line, unquoted: String::new() }
+        let mut ends = [false; 256];
+        for byte in [delimiter, b'\n', b'\r'] {
+            ends[usize::from(byte)] = true;
+        }
+        Self { text, delimiter, at: 0, line, unquoted: String::new(), ends }
     }
 
     /// Hands each cell of the next record to `cell` and returns the line on which the record starts; `None` at the
@@ -41,6 +47,14 @@ impl<'a> Splitter<'a> {
         &mut self,
         mut cell: impl FnMut(&str) -> Result<(), E>,
     ) -> Result<Option<usize>, E> {
+        self.cells(|text, _| cell(text))
+    }
+
+    /// As [`record`](Self::record), and says where a cell starts that was not quoted.
+    pub(super) fn cells<E: From<Torn>>(
+        &mut self,
+        mut cell: impl FnMut(&str, Option<usize>) -> Result<(), E>,
+    ) -> Result<Option<usize>, E> {
         if self.at == self.text.len() {
             return Ok(None);
         }
@@ -48,12 +62,13 @@ impl<'a> Splitter<'a> {
         loop {
             let behind = if self.text.as_bytes().get(self.at) == Some(&b'"') {
                 let behind = self.quoted()?;
-                cell(&self.unquoted)?;
+                cell(&self.unquoted, None)?;
                 behind
             } else {
                 let start = self.at;
-                self.at = self.find(|b, delimiter| b == delimiter || b == b'\n' || b == b'\r');
-                cell(&self.text[start..self.at])?;
+                let rest = &self.text.as_bytes()[start..];
+                self.at += rest.iter().position(|byte| self.ends[usize::from(*byte)]).unwrap_or(rest.len());
+                cell(&self.text[start..self.at], Some(start))?;
                 self.step()
             };
             if behind == Behind::Record {
@@ -64,7 +79,7 @@ impl<'a> Splitter<'a> {
 
     /// Steps over the next record; false at the end of the text.
     pub(super) fn skip(&mut self) -> Result<bool, Torn> {
-        let line_end = self.find(|b, _| b == b'\n' || b == b'\r');
+        let line_end = self.find(|b| b == b'\n' || b == b'\r');
         if self.text.as_bytes()[self.at..line_end].contains(&b'"') {
             return Ok(self.record(|_| Ok::<(), Torn>(()))?.is_some());
         }
@@ -87,9 +102,9 @@ impl<'a> Splitter<'a> {
     }
 
     /// Position of the next byte that fits, or the end of the text.
-    fn find(&self, fits: impl Fn(u8, u8) -> bool) -> usize {
+    fn find(&self, fits: impl Fn(u8) -> bool) -> usize {
         let rest = &self.text.as_bytes()[self.at..];
-        rest.iter().position(|b| fits(*b, self.delimiter)).map_or(self.text.len(), |found| self.at + found)
+        rest.iter().position(|b| fits(*b)).map_or(self.text.len(), |found| self.at + found)
     }
 
     /// Steps over the delimiter, the line end or the end of the text behind a cell.
@@ -120,7 +135,7 @@ impl<'a> Splitter<'a> {
         self.at += 1;
         loop {
             let start = self.at;
-            self.at = self.find(|b, _| b == b'"' || b == b'\n' || b == b'\r');
+            self.at = self.find(|b| b == b'"' || b == b'\n' || b == b'\r');
             match self.text.as_bytes().get(self.at) {
                 None => return Err(Torn::Unclosed(opened)),
                 Some(b'"') => {
