@@ -48,12 +48,13 @@
 //! | `table` | files in and out, typed columns |
 //! | [`mod@reference`] | published constants with source and evidence |
 //! | [`state`] | water content, densities, losses, shrinkage, class |
+//! | [`site`] | groups of pieces: spread, means, shares of classes |
 //! | `study` | the study file, one function a command |
 //! | `report` | views of outcomes: text, JSON, sheets |
 //!
 //! # Features
 //!
-//! `table`, `report` and `cli` are on by default. Without them the crate is the science on numbers and slices.
+//! `table`, `frame` (data frames and Parquet), `report` and `cli` are on by default. Without them the crate is the science on numbers and slices.
 
 pub mod error;
 pub mod numeric;

@@ -1,6 +1,6 @@
 //! Open documents, packed by hand as spreadsheet programs write them and as none would.
 //!
-//! Source of elements and attributes: OASIS OpenDocument 1.3 part 3, chapters 9 (tables) and 19 (attributes).
+//! Source of elements and attributes: the open document format of OASIS, 1.3, part 3, chapters 9 (tables) and 19 (attributes).
 
 use std::io::{Cursor, Write};
 

@@ -64,12 +64,12 @@ pub(super) fn timbers(
         groups.entry(name).or_default();
     }
     let taxa = table.and_then(|table| table.texts("taxon"));
-    let groups: Vec<(&str, Vec<usize>)> = groups.into_iter().collect();
+    let groups: Vec<Group<'_>> = groups.into_iter().collect();
     let total = groups.len();
-    let parts: Vec<(usize, &[(&str, Vec<usize>)])> = groups.chunks(TOGETHER).enumerate().collect();
-    let of_part = |(part, groups): (usize, &[(&str, Vec<usize>)])| -> Result<Vec<Timber>> {
+    let parts: Vec<(usize, &[Group<'_>])> = groups.chunks(TOGETHER).enumerate().collect();
+    let of_part = |(part, groups): (usize, &[Group<'_>])| -> Result<Vec<Timber>> {
         watch.advance("joining timbers", part * TOGETHER, total)?;
-        let of_group = |(name, places): &(&str, Vec<usize>)| {
+        let of_group = |(name, places): &Group<'_>| {
             let of_timber: Vec<Piece> = places.iter().map(|place| pieces.at(*place)).collect();
             let listed_taxon = listed.get(name).and_then(|row| taxa?.get(*row));
             timber(name, &of_timber.iter().collect::<Vec<_>>(), listed_taxon, options)
@@ -79,6 +79,9 @@ pub(super) fn timbers(
     let parts: Result<Vec<Vec<Timber>>> = map_ordered(options.threads(), parts, of_part)?.into_iter().collect();
     Ok(parts?.into_iter().flatten().collect())
 }
+
+/// A timber and the places of its pieces.
+type Group<'a> = (&'a str, Vec<usize>);
 
 /// Timbers that a thread takes at a time.
 const TOGETHER: usize = 128;

@@ -1,7 +1,7 @@
 //! Data frames in and out, and Parquet: the one door where a foreign type stands in a public signature.
 //!
 //! A frame becomes the same grid of cells as a file, so units, words, ranges and findings are those of files. Numbers
-//! go there as numbers, never as text. Nulls and NaN are unknown: NaN is how NumPy and pandas write an unknown number.
+//! go there as numbers, never as text. Nulls and NaN are unknown: NaN is how `NumPy` and pandas write an unknown number.
 
 mod page;
 
@@ -176,7 +176,12 @@ fn parquet(source: &SourceFile, max_cells: usize) -> Result<DataFrame> {
         return Err(Error::content(place(), text).with_hint("raise the limit with --max-cells"));
     }
     let mut unpacked = 0_usize;
-    for column in metadata.row_groups.iter().flat_map(|group| group.parquet_columns()) {
+    #[allow(
+        clippy::redundant_closure_for_method_calls,
+        reason = "OK because the type of a group is not offered by the crate"
+    )]
+    let columns = metadata.row_groups.iter().flat_map(|group| group.parquet_columns());
+    for column in columns {
         let of_column = usize::try_from(column.num_values()).ok().filter(|n_values| *n_values <= max_cells);
         let range = column.byte_range();
         let range = usize::try_from(range.start).ok().zip(usize::try_from(range.end).ok());

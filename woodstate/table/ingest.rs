@@ -140,10 +140,7 @@ pub(super) fn whole(
 pub(super) fn refuse_numbers(grid: &Grid, number: usize) -> Result<()> {
     let Some(row) = (0..grid.n_rows()).find(|row| grid.row_number(*row) == number) else {
         let place = Place { row: Some(number), ..grid.row_place(0) };
-        return Err(Error::content(
-            place,
-            "the row of units that was named does not exist or is empty",
-        ));
+        return Err(Error::content(place, "the row of units that was named does not exist or is empty"));
     };
     let is_number = |column: &usize| match grid.cell(row, *column) {
         Cell::Number(_) | Cell::Percent(_) => true,

@@ -57,7 +57,13 @@ impl Folder {
     /// The program with its arguments, which stand apart by one space.
     pub(crate) fn command(&self, arguments: &str) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_woodstate"));
-        command.args(arguments.split(' ').filter(|word| !word.is_empty())).current_dir(self.0.path());
+        // What stands in quotes is one word, as in a shell.
+        let parts = arguments.split('"').enumerate();
+        let words = parts.flat_map(|(place, part)| match place % 2 {
+            0 => part.split(' ').filter(|word| !word.is_empty()).collect(),
+            _ => vec![part],
+        });
+        command.args(words).current_dir(self.0.path());
         command
     }
 

@@ -54,8 +54,10 @@ fn what_cannot_be_read_is_named_with_its_reason() {
 
 #[test]
 fn a_place_that_cannot_be_written_is_named_with_its_reason() {
-    let files = [("d.csv", TWO), ("state/results.csv/inner", &b"mine"[..])];
-    for out in ["d.csv", "d.csv/state"] {
+    let files = [("d.csv", TWO), ("note", &b"mine"[..]), ("state/results.csv/inner", &b"mine"[..])];
+    let refusal = "./d.csv exists and is not an unchanged file of woodstate; it was left as it is";
+    check_refused(&files, "assess d.csv --out d.csv", refusal);
+    for out in ["note", "d.csv/state"] {
         let sentence = format!("cannot write {out}/assess.json: a part of the path is a file and not a folder");
         check_refused(&files, &format!("assess d.csv --out {out}"), &sentence);
     }

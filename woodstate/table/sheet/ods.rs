@@ -52,9 +52,8 @@ pub(super) fn sheets(content: &str, file: &str) -> Result<Vec<(String, bool)>> {
                 style = walk.attribute(&tag, "style:name")?.unwrap_or_default();
             }
             Event::Start(tag) | Event::Empty(tag) if tag.name().as_ref() == "style:table-properties" => {
-                if walk.attribute(&tag, "table:display")?.as_deref() == Some("false") {
-                    hidden.insert(style.clone());
-                }
+                let is_hidden = walk.attribute(&tag, "table:display")?.as_deref() == Some("false");
+                hidden.extend(is_hidden.then(|| style.clone()));
             }
             Event::Start(tag) if tag.name().as_ref() == "table:table" => {
                 let style = walk.attribute(&tag, "table:style-name")?.unwrap_or_default();
@@ -128,12 +127,13 @@ impl Sheet {
         let row = self.row;
         self.spans.retain(|span| span.2 > row);
         let mut column = 0;
-        while !is_bare {
+        let mut is_open = !is_bare;
+        while is_open {
             match walk.next()? {
                 Event::Start(tag) if is_cell(&tag) => self.cell(walk, &tag, false, &mut column, reading)?,
                 Event::Empty(tag) if is_cell(&tag) => self.cell(walk, &tag, true, &mut column, reading)?,
                 Event::Start(tag) => walk.skip(&tag)?,
-                Event::End(_) | Event::Eof => break,
+                Event::End(_) | Event::Eof => is_open = false,
                 _ => {}
             }
         }
