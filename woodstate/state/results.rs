@@ -154,6 +154,7 @@ impl Results {
     }
 
     /// The draws of a quantity, where it was drawn for this piece.
+    #[cfg_attr(not(feature = "table"), allow(dead_code, reason = "OK because only the assessment of a table asks"))]
     pub(super) fn sample(&self, piece: usize, quantity: Quantity) -> Option<&Sample> {
         self.samples.get(&(piece, quantity as usize))
     }

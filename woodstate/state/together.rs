@@ -13,6 +13,7 @@ use super::{Cause, Propagation, Reading, Readings, Results, Route, Rules, derive
 /// The formulas run once, on a tape, with the readings of a sample piece; what the tape holds then runs for many pieces,
 /// and gives to the last bit what [`propagate`](super::propagate) gives for each. A piece whose formulas would have gone
 /// another way, or whose uncertainty must be drawn, is told apart and left to that.
+#[cfg_attr(not(feature = "table"), allow(dead_code, reason = "OK because only the assessment of a table asks"))]
 #[derive(Debug)]
 pub(super) struct Plan {
     sample: Readings,
@@ -29,6 +30,7 @@ pub(super) struct Plan {
 }
 
 /// A column that the program wants.
+#[cfg_attr(not(feature = "table"), allow(dead_code, reason = "OK because only the assessment of a table asks"))]
 #[derive(Debug, Clone, Copy)]
 struct Input {
     cause: usize,
@@ -175,6 +177,7 @@ impl Plan {
     }
 
     /// Whether a piece has the readings that the plan was made for.
+    #[cfg_attr(not(feature = "table"), allow(dead_code, reason = "OK because only the assessment of a table asks"))]
     pub(super) fn fits(&self, readings: &Readings) -> bool {
         let is_same = |(cause, (a, b)): (usize, (&Option<Reading>, &Option<Reading>))| match (a, b) {
             (None, None) => true,
@@ -199,12 +202,14 @@ impl Plan {
     }
 
     /// The same in room that another run gave back.
+    #[cfg_attr(not(feature = "table"), allow(dead_code, reason = "OK because only the assessment of a table asks"))]
     pub(super) fn start_in(&self, room: Vec<Vec<f64>>) -> Run<'_> {
         self.program.start_in(room)
     }
 
     /// Puts the results of up to [`BLOCK`] pieces into their places; the pieces that must be taken alone are left out and
     /// come back, as places among `readings`.
+    #[cfg_attr(not(feature = "table"), allow(dead_code, reason = "OK because only the assessment of a table asks"))]
     pub(super) fn run(
         &self,
         run: &mut Run<'_>,
