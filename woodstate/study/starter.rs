@@ -101,7 +101,7 @@ pub struct OtherSheet {
 /// use woodstate::study::{ItemState, starter};
 /// use woodstate::table::{SourceFile, TableOptions};
 ///
-/// let file = SourceFile::from_bytes("a.csv", "Probe;Nassgewicht [g];Auftrieb [g]\nK1;5,2;4,9\n");
+/// let file = SourceFile::from_bytes("a.csv", "Probe;Nassgewicht [g];Auftrieb [g]\nK1;5,2;4,9\n".into());
 /// let found = starter(&file, &TableOptions::default(), &Watch::silent())?;
 /// let columns = &found.tables[0].columns;
 /// assert_eq!(columns[1].answers[0].line, "\"Nassgewicht [g]\" = \"mass_saturated [g]\"");
