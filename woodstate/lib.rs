@@ -20,7 +20,7 @@
 //! let batch = read_batch(file, &study.read, &Watch::silent())?;
 //! let outcome = assess(&study, batch, &Watch::silent())?;
 //!
-//! let piece = outcome.samples.at(0);
+//! let piece = outcome.samples.get(0).unwrap();
 //! let content = piece.value(Quantity::MaxWaterContent).unwrap();
 //! assert_eq!(content.shown(), "534.1 ± 6.6");
 //! assert_eq!(piece.degradation_class.most_likely.as_deref(), Some("I"));

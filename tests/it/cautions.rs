@@ -27,7 +27,7 @@ fn every_caution_is_raised_and_is_quiet_just_beside() {
 #[test]
 fn a_complete_piece_has_no_caution() {
     let outcome = check(&case::complete());
-    assert!(outcome.samples.at(0).cautions.is_empty(), "{:?}", outcome.cautions);
+    assert!(outcome.samples.get(0).unwrap().cautions.is_empty(), "{:?}", outcome.cautions);
     assert_eq!(outcome.cautions, []);
 }
 

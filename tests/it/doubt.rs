@@ -23,7 +23,7 @@ fn outcome(csv: &str) -> Assessment {
 }
 
 fn piece(csv: &str) -> Piece {
-    outcome(csv).samples.at(0)
+    outcome(csv).samples.get(0).unwrap()
 }
 
 fn has(outcome: &Assessment, code: FindingCode) -> bool {
@@ -33,7 +33,7 @@ fn has(outcome: &Assessment, code: FindingCode) -> bool {
 #[test]
 fn a_row_without_any_reading_is_not_assessed() {
     let outcome = outcome("sample;taxon|A;Quercus robur");
-    assert_eq!(outcome.samples.at(0).status, Status::NotAssessed);
+    assert_eq!(outcome.samples.get(0).unwrap().status, Status::NotAssessed);
     assert_eq!(outcome.counts.not_assessed, 1);
     assert!(has(&outcome, FindingCode::MassMissing));
 }
@@ -42,18 +42,18 @@ fn a_row_without_any_reading_is_not_assessed() {
 fn a_dry_mass_that_cannot_be_freed_of_salt_is_not_assessed() {
     let study = STUDY.replace("pore_salinity = \"0 g/kg\"", "pore_salinity = \"7 ± 1 g/kg\"");
     let outcome = with_study("sample;mass_oven_dry [g];volume_saturated [cm3]|A;1;4.7", &study);
-    assert_eq!(outcome.samples.at(0).status, Status::NotAssessed);
+    assert_eq!(outcome.samples.get(0).unwrap().status, Status::NotAssessed);
     assert!(outcome.findings[0].text.contains("salt"));
 }
 
 #[test]
 fn a_displaced_reading_in_the_column_of_the_immersed_one_is_found() {
     let outcome = outcome("sample;mass_saturated [g];mass_oven_dry [g];mass_immersed [g]|A;5.00;1.00;4.66");
-    assert_eq!(outcome.samples.at(0).status, Status::Partial);
+    assert_eq!(outcome.samples.get(0).unwrap().status, Status::Partial);
     let finding = outcome.findings.iter().find(|finding| finding.code == FindingCode::PairImpossible).unwrap();
     assert!(finding.text.contains("is it the displaced mass?"), "{}", finding.text);
     // The water content needs no volume and stands.
-    let content = outcome.samples.at(0).value(Quantity::MaxWaterContent).unwrap();
+    let content = outcome.samples.get(0).unwrap().value(Quantity::MaxWaterContent).unwrap();
     assert!((content.value - 400.0).abs() < 1e-9);
 }
 
@@ -83,14 +83,14 @@ fn no_class_is_decided_where_unknown_salt_would_change_it() {
     let study = STUDY.replace("pore_salinity = \"0 g/kg\"\n", "");
     // Source: facts of salt, derived: a true 450 % at 35 g/kg reads 386.9 %.
     let csv = "sample;taxon;mass_saturated [g];mass_oven_dry [g]|A;Quercus robur;5.6632;1.1632";
-    let unknown = with_study(csv, &study).samples.at(0);
+    let unknown = with_study(csv, &study).samples.get(0).unwrap();
     assert!(unknown.cautions.contains(CautionCode::SaltPossible));
     assert!(!unknown.degradation_class.decided);
     assert!(unknown.cautions.contains(CautionCode::SaltDecides));
     assert!(unknown.degradation_class.reason.unwrap().contains("sea water would change the class"));
-    assert!(outcome(csv).samples.at(0).degradation_class.decided);
+    assert!(outcome(csv).samples.get(0).unwrap().degradation_class.decided);
     let far = "sample;taxon;mass_saturated [g];mass_oven_dry [g]|A;Quercus robur;9;1";
-    assert!(with_study(far, &study).samples.at(0).degradation_class.decided);
+    assert!(with_study(far, &study).samples.get(0).unwrap().degradation_class.decided);
 }
 
 #[test]
@@ -133,7 +133,7 @@ fn routes_that_disagree_are_said_without_any_uncertainty_too() {
     let study = STUDY.replace("balance = \"0.001 g\"\n", "");
     let disagree = |volume: f64| {
         let outcome = with_study(&format!("{header}|A;5;1;0.33;{volume}"), &study);
-        outcome.samples.at(0).cautions.contains(CautionCode::RoutesDisagree)
+        outcome.samples.get(0).unwrap().cautions.contains(CautionCode::RoutesDisagree)
     };
     assert!(disagree(9.0));
     assert!(!disagree(4.68));
@@ -152,8 +152,8 @@ fn a_scheme_of_the_user_for_a_genus_holds_for_its_species() {
                   scope = [\"Populus\"]\nsource = \"s\"\nclasses = [{ label = \"I\", from = 500.0 }, { label = \"II\", to = 500.0 }]\n";
     let csv = "sample;taxon;mass_saturated [g];mass_oven_dry [g]|A;Populus nigra;5;1|B;Quercus robur;5;1";
     let outcome = with_study(csv, &format!("{STUDY}{scheme}"));
-    assert_eq!(outcome.samples.at(0).degradation_class.most_likely.as_deref(), Some("II"));
-    assert_eq!(outcome.samples.at(1).degradation_class.most_likely, None);
+    assert_eq!(outcome.samples.get(0).unwrap().degradation_class.most_likely.as_deref(), Some("II"));
+    assert_eq!(outcome.samples.get(1).unwrap().degradation_class.most_likely, None);
 }
 
 #[test]
@@ -191,8 +191,8 @@ fn a_charred_piece_has_no_caution_about_values_that_were_taken_from_it() {
 fn a_dry_size_above_the_saturated_one_is_not_used() {
     let outcome =
         outcome("sample;mass_saturated [g];mass_oven_dry [g];radial_saturated [mm];radial_oven_dry [mm]|A;5;1;20;22");
-    assert_eq!(outcome.samples.at(0).value(Quantity::ShrinkageRadial), None);
-    assert_eq!(outcome.samples.at(0).status, Status::Partial);
+    assert_eq!(outcome.samples.get(0).unwrap().value(Quantity::ShrinkageRadial), None);
+    assert_eq!(outcome.samples.get(0).unwrap().status, Status::Partial);
 }
 
 #[test]

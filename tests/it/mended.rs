@@ -30,12 +30,12 @@ fn said(assessment: &Assessment, code: FindingCode) -> Vec<String> {
 #[test]
 fn a_column_that_stands_twice_is_used_by_no_formula_and_echoed() {
     let found = assessed(&format!("{HEAD},taxon,taxon\nK1,5,1,oak,pine\n"), "");
-    assert_eq!(found.samples.at(0).taxon, None);
-    assert!(found.samples.at(0).value(Quantity::ResidualBasicDensity).is_none());
+    assert_eq!(found.samples.get(0).unwrap().taxon, None);
+    assert!(found.samples.get(0).unwrap().value(Quantity::ResidualBasicDensity).is_none());
     assert_eq!(written(&found, "input.csv").lines().last(), Some("2,K1,5,1,oak,pine"));
     let composed =
         assessed("sample,depth_from [mm],depth_from [mm],mass_saturated [g],mass_oven_dry [g]\nA,1,2,5,1\n", "");
-    assert_eq!(composed.samples.at(0).depth_from, None);
+    assert_eq!(composed.samples.get(0).unwrap().depth_from, None);
 }
 
 #[test]
@@ -48,7 +48,7 @@ fn a_column_without_unit_does_not_hide_the_one_with_a_unit() {
 fn a_composed_name_wins_over_a_column_called_sample() {
     let csv = "sample,core_id,mass_saturated [g],mass_oven_dry [g]\nx,A1,5,1\n";
     let found = assessed(csv, "[samples]\nsample = [\"core_id\"]");
-    assert_eq!(found.samples.at(0).sample.as_deref(), Some("A1"));
+    assert_eq!(found.samples.get(0).unwrap().sample.as_deref(), Some("A1"));
     let echo = written(&found, "input.csv");
     assert!(echo.starts_with("row,sample (as in the file),core_id,"), "{echo}");
     assert!(echo.contains("2,x,A1,5,1,A1"), "{echo}");
@@ -154,7 +154,8 @@ fn results_have_intervals_and_every_route_and_numbers_are_numbers() {
     assert_eq!((cells[at + 1], cells[at + 2]), (low.to_string().as_str(), high.to_string().as_str()));
     let routes = written(&found, "routes.csv");
     assert!(routes.starts_with("sample,quantity,route,value,u,unit\nK1,max_water_content,weighed,400,"), "{routes}");
-    let n = found.samples.at(0).routes.max_water_content.len() + found.samples.at(0).routes.basic_density.len();
+    let n = found.samples.get(0).unwrap().routes.max_water_content.len()
+        + found.samples.get(0).unwrap().routes.basic_density.len();
     assert_eq!(routes.lines().count(), n + 1);
 }
 

@@ -132,6 +132,12 @@ fn no_mean_is_taken_over_a_rim_and_a_core() {
     let apart =
         [member("B01", DepthZone::Outer, Some(600.0), None), member("B02", DepthZone::Inner, Some(120.0), None)];
     assert_eq!(spread(&apart).no_mean, Some(NoMean::SeveralZones));
+    let unknown = |n: usize| {
+        let members = [200.0, 400.0].map(|value| member("B01", DepthZone::Unknown, Some(value), None));
+        spread(&members[..n])
+    };
+    assert_eq!((unknown(2).mean, unknown(2).no_mean), (None, Some(NoMean::ZoneUnknown)));
+    assert_eq!((unknown(2).median, unknown(1).mean), (Some(300.0), Some(200.0)));
 }
 
 #[test]

@@ -134,7 +134,7 @@ fn what_pieces_share_does_not_average_out() {
         let state = assess(&batch, &options(), Reference::shipped().unwrap(), &Watch::silent()).unwrap();
         let zone = state.timbers[0].outer.clone().unwrap();
         let shared: f64 = {
-            let parts = state.pieces.at(0).parts.of(Quantity::BasicDensity).unwrap();
+            let parts = state.pieces.get(0).unwrap().parts.of(Quantity::BasicDensity).unwrap();
             parts.shared.iter().map(|part| part * part).sum::<f64>().sqrt()
         };
         (zone.values.of(Quantity::BasicDensity).unwrap().u.unwrap(), shared)

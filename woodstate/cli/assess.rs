@@ -12,7 +12,7 @@ use woodstate::report::{
 use woodstate::study::{Assessment, assess, choose};
 use woodstate::table::{FileOut, Overwrite, TextStyle, write_all, write_files};
 
-use crate::args::{CommonArgs, InputArgs, seed, share};
+use crate::args::{CommonArgs, DrawArgs, InputArgs};
 use crate::output::{Ending, Output};
 use crate::{Outcome, input, progress};
 
@@ -36,12 +36,9 @@ pub struct AssessArgs {
     /// Replace files in the folder even if woodstate did not write them
     #[arg(long)]
     pub force: bool,
-    /// Seed of random draws
-    #[arg(long, value_name = "N", value_parser = seed)]
-    pub seed: Option<u64>,
-    /// Coverage of intervals, between 0 and 1
-    #[arg(long, value_name = "SHARE", value_parser = share)]
-    pub coverage: Option<f64>,
+    /// What decides uncertainties.
+    #[command(flatten)]
+    pub draw: DrawArgs,
     /// Exit with 4 if any caution was raised
     #[arg(long)]
     pub strict: bool,
@@ -52,10 +49,7 @@ pub struct AssessArgs {
 
 /// Reads, assesses, shows, writes.
 pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
-    let mut study = input::study(&arguments.input)?;
-    let propagation = &mut study.options.propagation;
-    propagation.seed = arguments.seed.unwrap_or(propagation.seed);
-    propagation.coverage = arguments.coverage.unwrap_or(propagation.coverage);
+    let study = input::drawn(input::study(&arguments.input)?, &arguments.draw);
     let assessment = progress::watched(output.is_quiet, |watch| {
         let batch = input::batch(&arguments.input, &study, watch)?;
         let batch = match &arguments.condition {
@@ -72,6 +66,7 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
     if let Some((file, ending)) = arguments.out.as_deref().and_then(single) {
         let style = TextStyle { decimal: input::mark(&arguments.out_decimal), delimiter: ',' };
+        input::spare(read(&assessment), file)?;
         let made = result_file(&assessment, ending, style)?;
         write_one(file, &made, threads, overwrite)?;
         output.line(&format!("Wrote {}.", file.display()));
@@ -82,6 +77,9 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
         let bodies: Vec<_> = files.iter().map(|file| move |out: &mut dyn Write| file.write(threads, out)).collect();
         let files: Vec<FileOut<'_>> =
             files.iter().zip(&bodies).map(|(file, body)| FileOut::stream(&file.name, body)).collect();
+        for file in &files {
+            input::spare(read(&assessment), &folder.join(file.name))?;
+        }
         let removed = write_all(folder, &files, overwrite)?;
         let names: Vec<&str> = files.iter().map(|file| file.name).collect();
         output.line(&format!("Wrote {} in {}.", names.join(", "), folder.display()));
@@ -105,6 +103,12 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
 
 /// Most pieces that are shown where they are written to files as well.
 const SHOWN: usize = 500;
+
+/// The files that were read.
+fn read(assessment: &Assessment) -> impl Iterator<Item = &str> {
+    let tables = assessment.source.iter().map(|source| source.file.as_str());
+    tables.chain(assessment.settings.study_file.as_deref())
+}
 
 fn write_one(file: &Path, made: &ReportFile<'_>, threads: usize, overwrite: Overwrite) -> Result<()> {
     let Some(name) = file.file_name().and_then(|name| name.to_str()) else {

@@ -1,10 +1,10 @@
 //! `woodstate completions`.
 
-use clap::{Args, CommandFactory, ValueEnum};
+use clap::{Args, Command, ValueEnum};
 use clap_complete::Shell;
 
 use crate::Outcome;
-use crate::args::{Arguments, CommonArgs};
+use crate::args::CommonArgs;
 use crate::output::{Ending, Output};
 
 /// Arguments of `completions`.
@@ -33,7 +33,7 @@ pub enum ShellWord {
 }
 
 /// Writes the script of a shell to standard output.
-pub fn run(arguments: &CompletionsArgs, output: &Output) -> Outcome {
+pub fn run(arguments: &CompletionsArgs, mut program: Command, output: &Output) -> Outcome {
     let shell = match arguments.shell {
         ShellWord::Bash => Shell::Bash,
         ShellWord::Zsh => Shell::Zsh,
@@ -42,7 +42,7 @@ pub fn run(arguments: &CompletionsArgs, output: &Output) -> Outcome {
         ShellWord::Elvish => Shell::Elvish,
     };
     let mut script = Vec::new();
-    clap_complete::generate(shell, &mut Arguments::command(), "woodstate", &mut script);
+    clap_complete::generate(shell, &mut program, "woodstate", &mut script);
     output.text(&String::from_utf8_lossy(&script))?;
     Ok(Ending::Done)
 }

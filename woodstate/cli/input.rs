@@ -3,12 +3,12 @@
 use std::io::Read;
 use std::path::Path;
 
-use woodstate::error::Result;
+use woodstate::error::{Error, Result};
 use woodstate::numeric::Watch;
 use woodstate::study::Study;
-use woodstate::table::{Batch, Decimal, SourceFile, batch_of, file_error, read_batch};
+use woodstate::table::{Batch, Decimal, SourceFile, TableOptions, batch_of, file_error, read_batch};
 
-use crate::args::InputArgs;
+use crate::args::{DrawArgs, InputArgs, ReadingArgs};
 
 /// The study that was named, or the one beside the data, with what was typed on top.
 pub fn study(input: &InputArgs) -> Result<Study> {
@@ -18,20 +18,44 @@ pub fn study(input: &InputArgs) -> Result<Study> {
         None if is_piped => Study::unstated()?,
         None => Study::beside(&input.file)?.map_or_else(Study::unstated, Ok)?,
     };
-    let samples = &mut study.read.samples;
-    let typed = |new: &Option<String>, old: &mut Option<String>| {
-        if new.is_some() {
-            old.clone_from(new);
-        }
-    };
-    typed(&input.sheet, &mut samples.sheet);
-    typed(&input.encoding, &mut samples.encoding);
-    samples.delimiter = input.delimiter.or(samples.delimiter);
-    let row = input.header_row.and_then(|row| usize::try_from(row).ok());
-    samples.header_row = row.or(samples.header_row);
-    samples.decimal = input.decimal.as_deref().map(mark).or(samples.decimal);
+    let (samples, typed) = (&mut study.read.samples, reading(&input.reading));
+    samples.sheet = typed.sheet.or(samples.sheet.take());
+    samples.encoding = typed.encoding.or(samples.encoding.take());
+    samples.delimiter = typed.delimiter.or(samples.delimiter);
+    samples.header_row = typed.header_row.or(samples.header_row);
+    samples.decimal = typed.decimal.or(samples.decimal);
     study.read.max_cells = input.max_cells.and_then(|cells| usize::try_from(cells).ok());
     Ok(study)
+}
+
+/// How to read the samples, as far as it was typed.
+pub fn reading(typed: &ReadingArgs) -> TableOptions {
+    TableOptions {
+        sheet: typed.sheet.clone(),
+        header_row: typed.header_row.and_then(|row| usize::try_from(row).ok()),
+        encoding: typed.encoding.clone(),
+        delimiter: typed.delimiter,
+        decimal: typed.decimal.as_deref().map(mark),
+        ..TableOptions::default()
+    }
+}
+
+/// The study with the seed and the coverage that were typed.
+pub fn drawn(mut study: Study, typed: &DrawArgs) -> Study {
+    let propagation = &mut study.options.propagation;
+    propagation.seed = typed.seed.unwrap_or(propagation.seed);
+    propagation.coverage = typed.coverage.unwrap_or(propagation.coverage);
+    study
+}
+
+/// Refuses to write over what was read, whatever was forced.
+pub fn spare<'a>(read: impl IntoIterator<Item = &'a str>, written: &Path) -> Result<()> {
+    let Ok(target) = written.canonicalize() else { return Ok(()) };
+    let is_read = |name: &str| Path::new(name).canonicalize().is_ok_and(|path| path == target);
+    match read.into_iter().any(is_read) {
+        true => Err(Error::file(written, "write", "it is what was read; name another file with --out")),
+        false => Ok(()),
+    }
 }
 
 /// The decimal mark that a text names.

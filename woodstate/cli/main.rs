@@ -5,6 +5,7 @@
 mod args;
 mod assess;
 mod check;
+mod command;
 mod completions;
 mod explain;
 mod input;
@@ -18,9 +19,9 @@ mod template;
 
 use std::process::ExitCode;
 
-use clap::Parser;
+use clap::{CommandFactory, Parser};
 
-use crate::args::{Arguments, Command};
+use crate::command::{Arguments, Command};
 use crate::output::{Ending, Output};
 
 fn main() -> ExitCode {
@@ -35,8 +36,8 @@ fn main() -> ExitCode {
         Command::Explain(explain) => explain::run(explain, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),
-        Command::Completions(completions) => completions::run(completions, &output),
-        Command::Man(man) => man::run(man, &output),
+        Command::Completions(completions) => completions::run(completions, Arguments::command(), &output),
+        Command::Man(man) => man::run(man, Arguments::command(), &output),
         Command::Study(study) => study::run(study, &output),
         Command::Summary(summary) => summary::run(summary, &output),
     };

@@ -2,21 +2,22 @@
 
 use std::path::{Path, PathBuf};
 
-use clap::{Args, Command, CommandFactory};
+use clap::error::ErrorKind;
+use clap::{Args, Command};
 use clap_mangen::Man;
 use woodstate::error::Result;
 use woodstate::report::ReportFile;
 use woodstate::table::file_error;
 
-use crate::args::{Arguments, CommonArgs};
-use crate::output::{Ending, Output};
+use crate::args::CommonArgs;
+use crate::output::{Ending, Output, usage};
 use crate::{Outcome, template};
 
 /// Arguments of `man`.
 #[derive(Debug, Args)]
 pub struct ManArgs {
     /// Command; without it, the page of the whole program
-    #[arg(value_name = "COMMAND", value_parser = command_name)]
+    #[arg(value_name = "COMMAND")]
     pub name: Option<String>,
     /// Folder for every page; - is standard output
     #[arg(long, short, value_name = "DIR", conflicts_with = "name")]
@@ -30,8 +31,7 @@ pub struct ManArgs {
 }
 
 /// Writes a page to standard output, or every page into a folder.
-pub fn run(arguments: &ManArgs, output: &Output) -> Outcome {
-    let mut program = Arguments::command();
+pub fn run(arguments: &ManArgs, mut program: Command, output: &Output) -> Outcome {
     program.build();
     let commands: Vec<&Command> = program.get_subcommands().filter(|command| command.get_name() != "help").collect();
     match (&arguments.out, &arguments.name) {
@@ -45,23 +45,17 @@ pub fn run(arguments: &ManArgs, output: &Output) -> Outcome {
             output.text(&format!("man -l {}\n", folder.join("woodstate.1").display()))?;
         }
         (_, None) => output.text(&String::from_utf8_lossy(&page(&program)?))?,
-        (_, Some(name)) => {
-            for command in commands.iter().filter(|command| command.get_name() == name) {
-                output.text(&String::from_utf8_lossy(&page(command)?))?;
+        (_, Some(name)) => match commands.iter().find(|command| command.get_name() == name) {
+            Some(command) => output.text(&String::from_utf8_lossy(&page(command)?))?,
+            None => {
+                let names: Vec<&str> = commands.iter().map(|command| command.get_name()).collect();
+                let text = format!("there is no command '{name}'; the commands are {}", names.join(", "));
+                usage(&program.clone().error(ErrorKind::InvalidValue, text));
+                return Ok(Ending::Usage);
             }
-        }
+        },
     }
     Ok(Ending::Done)
-}
-
-/// The name of a command.
-fn command_name(text: &str) -> std::result::Result<String, String> {
-    let program = Arguments::command();
-    let names: Vec<&str> = program.get_subcommands().map(Command::get_name).collect();
-    match names.iter().find(|name| **name == text) {
-        Some(name) => Ok((*name).to_owned()),
-        None => Err(format!("the commands are {}", names.join(", "))),
-    }
 }
 
 fn page(command: &Command) -> Result<Vec<u8>> {

@@ -21,6 +21,8 @@ pub enum Ending {
     NotAssessed,
     /// Cautions were raised under `--strict`.
     Cautions,
+    /// Something was typed that does not exist, and it was said.
+    Usage,
 }
 
 impl Ending {
@@ -30,6 +32,7 @@ impl Ending {
             Self::Done => 0,
             Self::NotAssessed => 3,
             Self::Cautions => 4,
+            Self::Usage => 2,
         })
     }
 }

@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use woodstate::report::{starter_plain, starter_toml, starter_view};
 use woodstate::study::{STUDY_FILE, starter};
-use woodstate::table::{Overwrite, TableOptions, read_file, write_file};
+use woodstate::table::{Overwrite, read_file, write_file};
 
-use crate::args::{CommonArgs, delimiter};
+use crate::args::{CommonArgs, ReadingArgs};
 use crate::output::{Ending, Output};
 use crate::{Outcome, input, progress};
 
@@ -16,21 +16,9 @@ use crate::{Outcome, input, progress};
 pub struct StudyArgs {
     /// Workbook or text file
     pub file: PathBuf,
-    /// Sheet that holds the samples; without it, every sheet is looked at
-    #[arg(long, value_name = "NAME")]
-    pub sheet: Option<String>,
-    /// Row of the header of the samples, counted from 1
-    #[arg(long, value_name = "ROW", value_parser = clap::value_parser!(u32).range(1..))]
-    pub header_row: Option<u32>,
-    /// Encoding of a text file, such as windows-1252
-    #[arg(long, value_name = "NAME")]
-    pub encoding: Option<String>,
-    /// Character between the cells of a text file; "tab" for a tab
-    #[arg(long, value_name = "CHARACTER", value_parser = delimiter)]
-    pub delimiter: Option<char>,
-    /// Decimal mark of numbers in text
-    #[arg(long, value_name = "MARK", value_parser = [".", ","])]
-    pub decimal: Option<String>,
+    /// How to read it.
+    #[command(flatten)]
+    pub reading: ReadingArgs,
     /// File to write; without it, woodstate.toml beside the data
     #[arg(long, short, value_name = "FILE")]
     pub out: Option<PathBuf>,
@@ -44,19 +32,13 @@ pub struct StudyArgs {
 
 /// Looks, writes, shows.
 pub fn run(arguments: &StudyArgs, output: &Output) -> Outcome {
-    let options = TableOptions {
-        sheet: arguments.sheet.clone(),
-        header_row: arguments.header_row.and_then(|row| usize::try_from(row).ok()),
-        encoding: arguments.encoding.clone(),
-        delimiter: arguments.delimiter,
-        decimal: arguments.decimal.as_deref().map(input::mark),
-        ..TableOptions::default()
-    };
+    let options = input::reading(&arguments.reading);
     let source = read_file(&arguments.file)?;
     let found = progress::watched(output.is_quiet, |watch| starter(&source, &options, watch))?;
     let beside = arguments.file.parent().unwrap_or(Path::new("")).join(STUDY_FILE);
     let out = arguments.out.as_ref().unwrap_or(&beside);
     let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
+    input::spare([source.name.as_str()], out)?;
     write_file(out, starter_toml(&found).as_bytes(), overwrite)?;
     output.line(&format!("Wrote {}. Nothing in it is used until you take away the # before a line.", out.display()));
     output.result(&found, || starter_view(&found), || starter_plain(&found))?;

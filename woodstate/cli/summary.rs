@@ -4,7 +4,7 @@ use clap::Args;
 use woodstate::report::{choice_sentence, findings_view, summary_plain, summary_view};
 use woodstate::study::{SummaryQuestion, summary};
 
-use crate::args::{CommonArgs, InputArgs, seed, share};
+use crate::args::{CommonArgs, DrawArgs, InputArgs};
 use crate::assess::said;
 use crate::output::{Ending, Output};
 use crate::{Outcome, input, progress};
@@ -24,12 +24,9 @@ pub struct SummaryArgs {
     /// Which pieces: a condition on columns and results, such as "depth_from < 20 mm and taxon == 'oak'"
     #[arg(long = "where", value_name = "CONDITION")]
     pub condition: Option<String>,
-    /// Seed of random draws
-    #[arg(long, value_name = "N", value_parser = seed)]
-    pub seed: Option<u64>,
-    /// Coverage of intervals, between 0 and 1
-    #[arg(long, value_name = "SHARE", value_parser = share)]
-    pub coverage: Option<f64>,
+    /// What decides uncertainties.
+    #[command(flatten)]
+    pub draw: DrawArgs,
     /// Exit with 4 if any caution was raised
     #[arg(long)]
     pub strict: bool,
@@ -40,10 +37,7 @@ pub struct SummaryArgs {
 
 /// Reads, assesses, sums up, shows.
 pub fn run(arguments: &SummaryArgs, output: &Output) -> Outcome {
-    let mut study = input::study(&arguments.input)?;
-    let propagation = &mut study.options.propagation;
-    propagation.seed = arguments.seed.unwrap_or(propagation.seed);
-    propagation.coverage = arguments.coverage.unwrap_or(propagation.coverage);
+    let study = input::drawn(input::study(&arguments.input)?, &arguments.draw);
     let question = SummaryQuestion {
         values: arguments.value.clone(),
         by: arguments.by.clone(),

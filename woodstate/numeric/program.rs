@@ -1,9 +1,24 @@
 //! Recorded steps, made ready to run over blocks of rows.
 
-use super::tape::Op;
-
 /// Rows that are run at a time: their numbers stay in the cache of the processor.
 pub const BLOCK: usize = 256;
+
+/// A step; numbers are places of earlier steps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Op {
+    /// A column of the input.
+    Column(u32),
+    /// A number that is the same for all rows; the place tells causes of one value apart.
+    One(u32),
+    /// A constant of the formula, as bits.
+    Constant(u64),
+    Add(u32, u32),
+    Sub(u32, u32),
+    Mul(u32, u32),
+    Div(u32, u32),
+    Neg(u32),
+    Sqrt(u32),
+}
 
 /// What a tape holds: steps with their values in the sample row, and what was decided on the way.
 #[derive(Default)]
@@ -36,19 +51,19 @@ impl Recorded {
         u32::try_from(self.ops.len() - 1).unwrap_or(u32::MAX)
     }
 
-    pub(super) fn expect_above(&mut self, a: u32, b: u32, is_above: bool) {
+    pub(super) fn decide_above(&mut self, a: u32, b: u32, is_above: bool) {
         if self.differs(a) || self.differs(b) {
-            self.expect(Decision::Above(a, b, is_above));
+            self.keep(Decision::Above(a, b, is_above));
         }
     }
 
-    pub(super) fn expect_finite(&mut self, a: u32, is_finite: bool) {
+    pub(super) fn decide_finite(&mut self, a: u32, is_finite: bool) {
         if self.differs(a) {
-            self.expect(Decision::Finite(a, is_finite));
+            self.keep(Decision::Finite(a, is_finite));
         }
     }
 
-    fn expect(&mut self, decision: Decision<u32>) {
+    fn keep(&mut self, decision: Decision<u32>) {
         if !self.decisions.contains(&decision) {
             self.decisions.push(decision);
         }

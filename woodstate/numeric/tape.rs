@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use std::fmt;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-use super::program::{Program, Recorded};
+use super::program::{Op, Program, Recorded};
 use crate::quantity::Number;
 
 /// A record of what a formula did with its arguments.
@@ -41,23 +41,6 @@ struct Record {
     recorded: Recorded,
     known: HashMap<Op, u32>,
     causes: Vec<u32>,
-}
-
-/// A step; numbers are places of earlier steps.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Op {
-    /// A column of the input.
-    Column(u32),
-    /// A number that is the same for all rows; the place tells causes of one value apart.
-    One(u32),
-    /// A constant of the formula, as bits.
-    Constant(u64),
-    Add(u32, u32),
-    Sub(u32, u32),
-    Mul(u32, u32),
-    Div(u32, u32),
-    Neg(u32),
-    Sqrt(u32),
 }
 
 /// A number on a tape.
@@ -251,7 +234,7 @@ impl Number for Traced<'_> {
         let is_above = self.value > other.value;
         if let Some(tape) = self.tape.or(other.tape) {
             let (a, b) = (tape.place_of(self), tape.place_of(other));
-            tape.record.borrow_mut().recorded.expect_above(a, b, is_above);
+            tape.record.borrow_mut().recorded.decide_above(a, b, is_above);
         }
         is_above
     }
@@ -259,7 +242,7 @@ impl Number for Traced<'_> {
     fn is_finite(self) -> bool {
         let is_finite = self.value.is_finite();
         if let Some(tape) = self.tape {
-            tape.record.borrow_mut().recorded.expect_finite(self.place, is_finite);
+            tape.record.borrow_mut().recorded.decide_finite(self.place, is_finite);
         }
         is_finite
     }

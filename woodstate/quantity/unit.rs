@@ -85,6 +85,7 @@ const UNITS: &[Entry] = &[
     entry("kg/m3", Dimension::Density, (1.0, 1.0), &["kgm-3"]),
     entry("g/cm3", Dimension::Density, (1e3, 1.0), &["gcm-3", "g/cc", "g/ccm", "g/ml", "g/mL", "t/m3", "kg/L", "kg/l"]),
     entry("g/L", Dimension::Density, (1.0, 1.0), &["g/l"]),
+    entry("g/dL", Dimension::Density, (10.0, 1.0), &["g/dl", "g/100mL", "g/100ml"]),
     entry("mg/L", Dimension::Density, (1.0, 1e3), &["mg/l"]),
     entry("1", Dimension::Ratio, (1.0, 1.0), &["g/g", "-", "%/%", "kg/kg"]),
     entry("%", Dimension::Ratio, (1.0, 1e2), &["percent", "g/100g", "cg/g"]),

@@ -75,7 +75,8 @@ fn spreads(summary: &Summary, place: usize) -> Grid {
         let mean = match (spread.mean, spread.no_mean) {
             (Some(mean), _) => shown(mean, spread.u_of_mean),
             (None, Some(NoMean::SeveralZones)) if has_mean => "zones mixed".to_owned(),
-            (None, Some(NoMean::SeveralZones)) => String::new(),
+            (None, Some(NoMean::ZoneUnknown)) if has_mean => "depth unknown".to_owned(),
+            (None, Some(NoMean::SeveralZones | NoMean::ZoneUnknown)) => String::new(),
             (None, _) => {
                 if has_mean {
                     UNKNOWN.to_owned()

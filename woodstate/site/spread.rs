@@ -16,6 +16,8 @@ use super::{Member, u_of_mean};
 pub enum NoMean {
     /// Its pieces lie in several depth zones: a mean would mix rims with cores.
     SeveralZones,
+    /// The depth zone of one of several pieces is unknown: a mean might mix rims with cores.
+    ZoneUnknown,
     /// No value is known.
     NothingKnown,
 }
@@ -33,7 +35,7 @@ pub struct Spread {
     pub n_unknown: usize,
     /// Timbers of the pieces whose value is known.
     pub n_timbers: usize,
-    /// Arithmetic mean over the pieces; `None` over several depth zones.
+    /// Arithmetic mean over the pieces; `None` over several depth zones, or unknown ones.
     pub mean: Option<f64>,
     /// Standard uncertainty of that mean from the measurement of these pieces alone.
     pub u_of_mean: Option<f64>,
@@ -57,7 +59,7 @@ impl Spread {
     /// How the values at one place of the members spread.
     ///
     /// Quartiles are those of type 7. Mean and standard deviation are left out where the pieces with a known value lie in more
-    /// than one depth zone: what is outer in one timber is not averaged with what is inner in the same or in another one.
+    /// than one depth zone, or where the zone of one of several is unknown: what is outer in one timber is not averaged with what is inner in the same or in another one.
     ///
     /// # Source
     /// R. J. Hyndman, Y. Fan 1996, Sample quantiles in statistical packages, The American Statistician 50, 361-365,
@@ -69,12 +71,13 @@ impl Spread {
         // In the order of size, so that the order of rows moves no digit.
         let mut sorted: Vec<f64> = known.iter().filter_map(|member| value(member)).collect();
         sorted.sort_unstable_by(f64::total_cmp);
-        let zones: BTreeSet<DepthZone> =
-            known.iter().map(|member| member.zone).filter(|zone| *zone != DepthZone::Unknown).collect();
-        let no_mean = match (sorted.is_empty(), zones.len()) {
-            (true, _) => Some(NoMean::NothingKnown),
-            (false, 0 | 1) => None,
-            (false, _) => Some(NoMean::SeveralZones),
+        let zones: BTreeSet<DepthZone> = known.iter().map(|member| member.zone).collect();
+        let is_unknown = zones.contains(&DepthZone::Unknown);
+        let no_mean = match (known.len(), zones.len() - usize::from(is_unknown)) {
+            (0, _) => Some(NoMean::NothingKnown),
+            (1, _) => None,
+            (_, 2..) => Some(NoMean::SeveralZones),
+            _ => is_unknown.then_some(NoMean::ZoneUnknown),
         };
         let parts = known.iter().map(|member| Some((member.parts.get(place).copied()??, member.taxon.as_deref())));
         let parts: Option<Vec<(Parts, Option<&str>)>> = parts.collect();

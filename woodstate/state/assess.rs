@@ -79,7 +79,7 @@ pub struct State {
 /// let reference = Reference::shipped()?;
 /// let options = StateOptions::unstated(reference)?;
 /// let state = assess(&Batch::of_samples(samples), &options, reference, &Watch::silent())?;
-/// let content = state.pieces.at(0).value(Quantity::MaxWaterContent).unwrap();
+/// let content = state.pieces.view(0).unwrap().value(Quantity::MaxWaterContent).unwrap();
 /// assert!((content.value - 400.0).abs() < 1e-9);
 /// assert_eq!(content.u, None); // no balance was stated
 /// # Ok::<(), woodstate::error::Error>(())

@@ -17,7 +17,7 @@ use super::{ByQuantity, ClassReading, Condition, Parts, Piece, RUN, Results, Rou
 
 /// The pieces of a batch, in the order of the file.
 ///
-/// A piece takes some hundred bytes here; [`at`](Self::at) and [`iter`](Self::iter) take whole [`Piece`]s out.
+/// A piece takes some hundred bytes here; [`get`](Self::get) and [`iter`](Self::iter) take whole [`Piece`]s out.
 #[derive(Debug, Clone, Default)]
 pub struct Pieces {
     runs: Vec<PieceRun>,
@@ -169,14 +169,10 @@ impl Pieces {
         self.runs.iter().flat_map(|run| (0..run.rows.len()).map(move |at| PieceView { run, at }))
     }
 
-    /// The piece at a place, taken out.
-    ///
-    /// # Panics
-    /// Beyond the last piece, as a slice does.
+    /// The piece at a place, taken out; `None` beyond the last.
     #[must_use]
-    pub fn at(&self, place: usize) -> Piece {
-        assert!(place < self.n_pieces, "piece {place} of {}", self.n_pieces);
-        PieceView { run: &self.runs[place / RUN], at: place % RUN }.piece()
+    pub fn get(&self, place: usize) -> Option<Piece> {
+        self.view(place).map(PieceView::piece)
     }
 
     /// All pieces, each taken out.

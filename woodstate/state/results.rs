@@ -124,21 +124,21 @@ impl Results {
     #[must_use]
     pub fn parts(&self, piece: usize, quantity: Quantity) -> Option<Parts> {
         let (_, columns) = self.parts.iter().find(|(kept, _)| *kept == quantity)?;
-        let own_variance = columns.own_variance[piece];
+        let own_variance = columns.own_variance.get(piece).copied().filter(|variance| variance.is_finite())?;
         let shared = |place: usize| columns.shared[place].as_ref().map_or(0.0, |column| column[piece]);
-        own_variance.is_finite().then(|| Parts { own_variance, shared: std::array::from_fn(shared) })
+        Some(Parts { own_variance, shared: std::array::from_fn(shared) })
     }
 
     /// Whether two routes to one quantity disagree beyond their uncertainty.
     #[must_use]
     pub fn routes_disagree(&self, piece: usize) -> bool {
-        self.routes_disagree[piece]
+        self.routes_disagree.get(piece).copied().unwrap_or_default()
     }
 
     /// Whether some uncertainty was drawn.
     #[must_use]
     pub fn is_drawn(&self, piece: usize) -> bool {
-        self.is_drawn[piece]
+        self.is_drawn.get(piece).copied().unwrap_or_default()
     }
 
     /// Share of the draws that were impossible; 0 where nothing was drawn.
@@ -183,7 +183,9 @@ impl Results {
         for column in self.parts.iter_mut().flat_map(|(_, parts)| &mut parts.shared).flatten() {
             column[piece] = 0.0;
         }
-        self.intervals.retain(|(place, _), _| *place != piece);
+        for quantity in Quantity::ALL {
+            self.intervals.remove(&(piece, *quantity as usize));
+        }
         (self.routes_disagree[piece], self.is_drawn[piece]) = (false, false);
         self.impossible_draws.remove(&piece);
     }

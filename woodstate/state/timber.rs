@@ -70,7 +70,7 @@ pub(super) fn timbers(
     let of_part = |(part, groups): (usize, &[Group<'_>])| -> Result<Vec<Timber>> {
         watch.advance("joining timbers", part * TOGETHER, total)?;
         let of_group = |(name, places): &Group<'_>| {
-            let of_timber: Vec<Piece> = places.iter().map(|place| pieces.at(*place)).collect();
+            let of_timber: Vec<Piece> = places.iter().filter_map(|place| pieces.get(*place)).collect();
             let listed_taxon = listed.get(name).and_then(|row| taxa?.get(*row));
             timber(name, &of_timber.iter().collect::<Vec<_>>(), listed_taxon, options)
         };

@@ -167,7 +167,7 @@ fn zones(pieces: &state::Pieces) -> Vec<DepthZone> {
     }
     let mut zones = vec![DepthZone::Unknown; pieces.len()];
     for places in by_timber.values() {
-        let of_timber: Vec<Piece> = places.iter().map(|place| pieces.at(*place)).collect();
+        let of_timber: Vec<Piece> = places.iter().filter_map(|place| pieces.get(*place)).collect();
         for (place, zone) in places.iter().zip(depth_zones(&of_timber.iter().collect::<Vec<_>>())) {
             zones[*place] = zone;
         }

@@ -189,8 +189,9 @@ fn notes(groups: &[Group], coverage: f64) -> Vec<String> {
          to --by, or choose one zone: --where \"depth_zone == 'outer'\".",
     );
     say(
-        groups.iter().any(|group| group.n_without_zone > 0 && group.values.iter().any(|spread| spread.mean.is_some())),
-        "Some pieces have no depth or no timber, so it is unknown whether their mean mixes rims with cores.",
+        spreads().any(|spread| spread.no_mean == Some(NoMean::ZoneUnknown)),
+        "No mean where a piece has no depth or no timber: it is unknown whether a mean would mix soft rims with sound cores. \
+         Write depth_from, or choose the pieces of one zone.",
     );
     say(
         spreads().any(|spread| spread.mean.is_some()),

@@ -7,9 +7,10 @@ use crate::error::{Finding, FindingCode, Place, Severity};
 use crate::quantity::{Unit, counted};
 
 use super::assembly::Part;
+use super::day::is_day;
 use super::fault::{Fault, fault};
-use super::ingest::{Mark, Plan, filled};
 use super::mapping::{Mapped, Target};
+use super::plan::{Mark, Plan, filled};
 use super::texts::TextsBuilder;
 use super::{
     Cell, Column, ColumnSpec, ColumnType, Decimal, Grid, NumberText, Numbers, RowState, TableKind, Texts, Values,
@@ -197,7 +198,8 @@ impl<'a> Reader<'a> {
                     _ => self.word(text, (row, at), column, spec),
                 },
                 (Some(text), ColumnType::Date) => {
-                    if !is_day(text) {
+                    // A time may stand behind the day.
+                    if !is_day(text.split(['T', ' ']).next().unwrap_or_default()) {
                         let say = "the day is not written as year-month-day; it is kept as text".to_owned();
                         let code = FindingCode::DateUnreadable;
                         self.report(code, Severity::Warning, at, column, say, spec.allowed());
@@ -347,12 +349,4 @@ fn broken(cell: Cell<'_>) -> Option<Fault> {
         _ => return None,
     };
     Some(Fault { code, why, cure: None })
-}
-
-/// Year-month-day with possible numbers, with or without a time behind it.
-fn is_day(text: &str) -> bool {
-    let day = text.split(['T', ' ']).next().unwrap_or_default();
-    let mut parts = day.split('-').map(|part| (part.len(), part.parse::<u32>()));
-    let mut next = |length: usize, range: std::ops::RangeInclusive<u32>| matches!(parts.next(), Some((found, Ok(number))) if found == length && range.contains(&number));
-    next(4, 0..=9999) && next(2, 1..=12) && next(2, 1..=31)
 }

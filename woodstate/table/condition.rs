@@ -28,9 +28,10 @@ pub use choice::{Choice, Datum, Seen, UnknownIn, WordCount};
 pub use name::{NameKind, Names};
 
 use crate::error::Result;
+use crate::table::day::is_day;
 
 use lex::Sign;
-use literal::{Wanted, is_day, plain};
+use literal::{Wanted, plain};
 use name::Name;
 use parse::Node;
 

@@ -6,9 +6,10 @@ use crate::quantity::counted;
 
 use super::assembly::{Assembly, Part};
 use super::cells::Reader;
-use super::mapping::{Mapped, Target, header_row, map};
+use super::mapping::{Target, header_row, map};
 use super::naming::{doubt_summaries, name_rows};
 use super::number::{DecimalEvidence, DecimalVerdict};
+use super::plan::{Mark, Plan, filled};
 use super::{Cell, ColumnSpec, ColumnType, Decimal, Grid, Origin, Table, TableKind, TableOptions};
 
 /// Reads a grid as one of the three tables.
@@ -38,21 +39,6 @@ pub fn ingest(
         Ok((assembly, mark))
     })?;
     whole(&plan, assembly, findings, origin)
-}
-
-/// The decimal mark, or why no cell with a mark can be read.
-pub(super) type Mark = std::result::Result<Decimal, &'static str>;
-
-/// What is known of a table once its header was read.
-#[derive(Debug)]
-pub(super) struct Plan<'a> {
-    pub(super) kind: TableKind,
-    pub(super) mapped: &'a [Mapped],
-    pub(super) options: &'a TableOptions,
-    pub(super) missing: &'a [String],
-    /// The grid with the header, and its row.
-    pub(super) grid: &'a Grid,
-    pub(super) header: usize,
 }
 
 impl Plan<'_> {
@@ -154,16 +140,6 @@ pub(super) fn refuse_numbers(grid: &Grid, number: usize) -> Result<()> {
         }
         None => Ok(()),
     }
-}
-
-/// How many cells a row has up to the last that is not empty.
-pub(super) fn filled(grid: &Grid, row: usize) -> usize {
-    let is_blank = |column: &usize| match grid.cell(row, *column) {
-        Cell::Empty => true,
-        Cell::Text(text) => text.trim().is_empty(),
-        _ => false,
-    };
-    (0..grid.width(row)).rev().find(|column| !is_blank(column)).map_or(0, |column| column + 1)
 }
 
 /// The decimal mark that the cells show. Otherwise why no cell with a mark can be read.

@@ -4,9 +4,10 @@ use crate::error::{Finding, Result};
 use crate::numeric::{Watch, map_ordered};
 
 use super::assembly::Assembly;
-use super::ingest::{Mark, Plan, refuse_numbers, settled, whole};
+use super::ingest::{refuse_numbers, settled, whole};
 use super::mapping::{LOOKED_AT, header_row, map};
 use super::number::{DecimalEvidence, DecimalVerdict};
+use super::plan::{Mark, Plan};
 use super::text::{Chunk, Opened, first_fault, grid_of, head};
 use super::{Decimal, Origin, Table, TableKind, TableOptions, TextOptions};
 

@@ -21,6 +21,7 @@ mod batch;
 mod cells;
 mod column;
 mod condition;
+mod day;
 mod fault;
 mod file;
 #[cfg(feature = "frame")]
@@ -35,6 +36,7 @@ mod naming;
 mod number;
 mod options;
 mod package;
+mod plan;
 mod schema;
 mod sheet;
 #[allow(clippy::module_inception, reason = "the table is the noun of this layer")]

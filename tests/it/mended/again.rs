@@ -94,7 +94,7 @@ fn a_broken_text_cell_does_not_stop_a_good_water_content() {
         let finding = found.findings.iter().find(|finding| finding.code == code).unwrap();
         assert_eq!(finding.severity, Severity::Warning);
         assert!(finding.text.ends_with("; its value is unknown"), "{}", finding.text);
-        assert_eq!(found.samples.at(0).status, Status::Partial);
+        assert_eq!(found.samples.get(0).unwrap().status, Status::Partial);
         assert_eq!(value(&found, Quantity::MaxWaterContent).value.to_string(), "400");
         assert_eq!(found.batch.samples.text("note", 0), None);
     }
@@ -105,14 +105,14 @@ fn a_broken_name_is_not_assessed() {
     let masses = "<c r=\"B2\"><v>5</v></c><c r=\"C2\"><v>1</v></c>";
     let row = format!("<row r=\"2\"><c r=\"A2\" t=\"e\"><v>#N/A</v></c>{masses}</row>");
     let found = try_assess("d.xlsx", raw_book(&row, ""), "").unwrap();
-    assert_eq!(found.samples.at(0).status, Status::NotAssessed);
+    assert_eq!(found.samples.get(0).unwrap().status, Status::NotAssessed);
     assert!(found.findings.iter().any(|finding| finding.code == FindingCode::CellError));
 }
 
 #[test]
 fn a_value_below_a_limit_makes_its_row_partial() {
     let found = assessed(&format!("{HEAD},ash_content [%]\nK1,5,1,<0.1\n"), "");
-    assert_eq!(found.samples.at(0).status, Status::Partial);
+    assert_eq!(found.samples.get(0).unwrap().status, Status::Partial);
     let finding = found.findings.iter().find(|finding| finding.code == FindingCode::ValueBelowLimit).unwrap();
     assert_eq!(finding.severity, Severity::Warning);
 }

@@ -35,8 +35,9 @@ fn boundary_owns_a_value_exactly_on_it() {
 #[test]
 fn decided_at_is_the_least_probability_of_a_decision() {
     // Half of the probability lies on each side of 400 %.
-    let decided =
-        |at: &str| check(&format!("{BALANCE}[assess]\ndecided_at = {at}\n")).samples.at(0).degradation_class.decided;
+    let decided = |at: &str| {
+        check(&format!("{BALANCE}[assess]\ndecided_at = {at}\n")).samples.get(0).unwrap().degradation_class.decided
+    };
     assert_eq!((decided("0.49"), decided("0.51")), (true, false));
 }
 
@@ -131,5 +132,5 @@ fn an_own_scheme_is_used_inside_its_scope_and_cited_as_stated() {
 #[test]
 fn a_shipped_scheme_is_named_by_its_short_name() {
     let outcome = check("[assess]\nscheme = \"oak-water-content\"\n");
-    assert_eq!(outcome.samples.at(0).degradation_class.scheme, "oak-water-content");
+    assert_eq!(outcome.samples.get(0).unwrap().degradation_class.scheme, "oak-water-content");
 }

@@ -36,7 +36,7 @@ fn sheet_and_header_row_are_those_that_are_named() {
     let outcome = try_assess("d.xlsx", workbook, "[samples]\nsheet = \"Kerne\"\nheader_row = 3\n").unwrap();
     assert_eq!(names(&outcome), ["K1"]);
     assert_eq!(
-        (outcome.source[0].sheet.as_deref(), outcome.samples.at(0).rows.as_slice()),
+        (outcome.source[0].sheet.as_deref(), outcome.samples.get(0).unwrap().rows.as_slice()),
         (Some("Kerne"), [4].as_slice())
     );
 }
@@ -79,7 +79,7 @@ fn words_are_translated_in_their_column_only() {
     let study =
         "[samples.words.taxon]\n\"Rotholz\" = \"Taxus baccata\"\n[samples.words.charring]\n\"ja\" = \"partial\"\n";
     let outcome = assessed(&csv, study);
-    assert_eq!(outcome.samples.at(0).taxon.as_deref(), Some("Taxus baccata"));
+    assert_eq!(outcome.samples.get(0).unwrap().taxon.as_deref(), Some("Taxus baccata"));
     let samples = &outcome.batch.samples;
     assert_eq!((samples.text("charring", 0), samples.text("note", 0)), (Some("partial"), Some("ja")));
 }
@@ -97,7 +97,7 @@ fn timbers_and_log_have_the_same_keys() {
                  [log]\nsheet = \"Becken\"\nheader_row = 3\n\
                  [log.columns]\n\"Tag\" = \"date\"\n\"Becken\" = \"tank\"\n\"Leitwert\" = \"conductivity [uS/cm]\"\n";
     let outcome = try_assess("d.xlsx", workbook, study).unwrap();
-    assert_eq!(outcome.samples.at(0).taxon.as_deref(), Some("Taxus baccata"));
+    assert_eq!(outcome.samples.get(0).unwrap().taxon.as_deref(), Some("Taxus baccata"));
     let (timbers, log) = (outcome.batch.timbers.unwrap(), outcome.batch.log.unwrap());
     assert_eq!((timbers.n_rows(), timbers.number("timber_length", 0)), (1, Some(5.0)));
     assert_eq!((log.n_rows(), log.number("conductivity", 0), log.text("tank", 0)), (1, Some(400.0), Some("T1")));

@@ -44,5 +44,5 @@ pub(crate) fn piece(assessment: &Assessment, name: &str) -> Piece {
 /// A value of the only piece.
 #[track_caller]
 pub(crate) fn value(assessment: &Assessment, quantity: Quantity) -> Value {
-    assessment.samples.at(0).value(quantity).unwrap_or_else(|| panic!("{} is unknown", quantity.name()))
+    assessment.samples.get(0).unwrap().value(quantity).unwrap_or_else(|| panic!("{} is unknown", quantity.name()))
 }

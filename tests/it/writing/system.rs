@@ -55,8 +55,13 @@ fn what_cannot_be_read_is_named_with_its_reason() {
 #[test]
 fn a_place_that_cannot_be_written_is_named_with_its_reason() {
     let files = [("d.csv", TWO), ("note", &b"mine"[..]), ("state/results.csv/inner", &b"mine"[..])];
-    let refusal = "./d.csv exists and is not an unchanged file of woodstate; it was left as it is";
-    check_refused(&files, "assess d.csv --out d.csv", refusal);
+    for arguments in ["assess d.csv --out d.csv", "assess d.csv --out d.csv --force", "study d.csv --out d.csv --force"]
+    {
+        check_refused(&files, arguments, "cannot write d.csv: it is what was read; name another file with --out");
+    }
+    let own = [("results.csv", TWO)];
+    let sentence = "cannot write ./results.csv: it is what was read; name another file with --out";
+    check_refused(&own, "assess results.csv --out . --force", sentence);
     for out in ["note", "d.csv/state"] {
         let sentence = format!("cannot write {out}/assess.json: a part of the path is a file and not a folder");
         check_refused(&files, &format!("assess d.csv --out {out}"), &sentence);

@@ -1,6 +1,7 @@
 //! The words of a condition, each with its place.
 
 use crate::error::Result;
+use crate::table::day::is_day;
 
 use super::fault::Text;
 
@@ -235,7 +236,7 @@ impl Lexer<'_> {
     fn day(&mut self) -> Option<String> {
         let text: String = self.text.characters[self.at..].iter().take(10).collect();
         let is_over = self.peek(10).is_none_or(|c| !c.is_alphanumeric());
-        (is_over && super::literal::is_day(&text)).then(|| {
+        (is_over && is_day(&text)).then(|| {
             self.at += 10;
             text
         })

@@ -2,6 +2,7 @@
 
 use crate::error::{ErrorKind, Result, near};
 use crate::quantity::Unit;
+use crate::table::day::is_day;
 
 use super::fault::Text;
 use super::lex::{Placed, Sign, Token};
@@ -78,14 +79,4 @@ impl Wanted {
 pub(super) fn plain(word: &str) -> String {
     let parts = word.split(|c: char| c.is_whitespace() || matches!(c, '_' | '-'));
     parts.filter(|part| !part.is_empty()).collect::<Vec<_>>().join(" ").to_lowercase()
-}
-
-/// Whether a text is a day written as year-month-day.
-pub(super) fn is_day(text: &str) -> bool {
-    let bytes = text.as_bytes();
-    let number = |from: usize, to: usize| text.get(from..to).and_then(|part| part.parse::<u32>().ok());
-    bytes.len() == 10
-        && bytes.iter().enumerate().all(|(at, b)| if at == 4 || at == 7 { *b == b'-' } else { b.is_ascii_digit() })
-        && number(5, 7).is_some_and(|month| (1..=12).contains(&month))
-        && number(8, 10).is_some_and(|day| (1..=31).contains(&day))
 }

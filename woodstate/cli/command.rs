@@ -1,0 +1,84 @@
+//! The commands, with their help.
+#![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
+
+use clap::{Parser, Subcommand};
+
+use crate::args::CommonArgs;
+use crate::{assess, check, completions, explain, man, schema, study, summary, template};
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0    done; cautions are answers, not failures
+  1    computation failed
+  2    usage
+  3    some row or file was not assessed; the rest was, and is written
+  4    cautions under --strict
+  5    input or output failed
+  70   a bug
+  130  interrupted";
+
+/// What stands below the options of a command.
+fn after(example: &str) -> String {
+    format!("Example:\n  {example}\n\n{EXIT_CODES}")
+}
+
+/// State of preservation of waterlogged wood, with its uncertainty.
+#[derive(Debug, Parser)]
+#[command(name = "woodstate", version, after_help = EXIT_CODES, subcommand_required = true, arg_required_else_help = true)]
+pub struct Arguments {
+    /// The command.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// An empty form: samples, timbers and log with units, lists of words, limits and notes
+    #[command(display_order = 2, after_help = after("woodstate template -o form.xlsx"))]
+    Template(template::TemplateArgs),
+    /// Water content, densities, losses, shrinkage and class of every piece and timber
+    #[command(display_order = 10, after_help = after("woodstate assess datasets-demo/harbour/harbour.xlsx --out state"))]
+    Assess(assess::AssessArgs),
+    /// What is wrong or doubtful in a file, cell by cell, each with its cure
+    #[command(display_order = 3, after_help = after("woodstate check datasets-demo/messy/barge.xlsx"))]
+    Check(check::CheckArgs),
+    /// Groups of pieces and timbers: counts, how values spread, shares of classes
+    #[command(
+        display_order = 11,
+        after_help = after("woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone\n  woodstate summary datasets-demo/harbour/harbour.xlsx --where \"depth_from < 20 mm\"")
+    )]
+    Summary(summary::SummaryArgs),
+    /// The long story of a word that woodstate uses
+    #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
+    Explain(explain::ExplainArgs),
+    /// A starter study file: what your headers may mean, to accept line by line
+    #[command(display_order = 1, after_help = after("woodstate study datasets-demo/messy/barge.xlsx --out starter.toml"))]
+    Study(study::StudyArgs),
+    /// JSON schema of the study file, or of what a command says with --json
+    #[command(display_order = 30, after_help = after("woodstate schema study"))]
+    Schema(schema::SchemaArgs),
+    /// Script that completes commands and options in a shell
+    #[command(display_order = 31, after_help = after("woodstate completions bash"))]
+    Completions(completions::CompletionsArgs),
+    /// Pages of the manual
+    #[command(display_order = 32, after_help = after("woodstate man assess"))]
+    Man(man::ManArgs),
+}
+
+impl Arguments {
+    /// How to show results.
+    pub fn common(&self) -> &CommonArgs {
+        match &self.command {
+            Command::Assess(assess) => &assess.common,
+            Command::Check(check) => &check.common,
+            Command::Explain(explain) => &explain.common,
+            Command::Template(template) => &template.common,
+            Command::Schema(schema) => &schema.common,
+            Command::Completions(completions) => &completions.common,
+            Command::Man(man) => &man.common,
+            Command::Study(study) => &study.common,
+            Command::Summary(summary) => &summary.common,
+        }
+    }
+}
