@@ -24,12 +24,15 @@
 mod check;
 mod distribution;
 mod elementary;
+mod lane;
 mod matrix;
 mod montecarlo;
 mod parallel;
 mod program;
 mod propagation;
 mod proportion;
+mod record;
+mod schedule;
 mod spread;
 mod stream;
 mod summary;
@@ -38,16 +41,18 @@ mod tape;
 mod tests;
 mod watch;
 
+pub(crate) use distribution::between;
 pub use distribution::{
     chi_squared_quantile, chi_squared_sf, f_cdf, f_quantile, f_sf, normal_cdf, normal_interval_probability,
-    normal_quantile, normal_sf, student_cdf, student_quantile, student_sf,
+    normal_quantile, normal_sf, normal_tails, student_cdf, student_quantile, student_sf,
 };
+pub use lane::{BLOCK, Lane};
 pub use matrix::Matrix;
 pub use montecarlo::{
     Interval, Sample, Settled, agrees_with_linear, joint, numerical_tolerance, simulate, simulate_to,
 };
 pub use parallel::map_ordered;
-pub use program::{BLOCK, Lane, Program, Run};
+pub use program::{Program, Room, Run};
 pub use propagation::{
     coverage_factor, effective_degrees_of_freedom, gradient, independent_variance, propagate, second_order_variance,
     variance,

@@ -5,7 +5,9 @@ use std::collections::HashMap;
 use std::fmt;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
-use super::program::{Op, Program, Recorded};
+use super::program::Program;
+use super::record::{Op, Record, Two};
+use super::schedule;
 use crate::quantity::Number;
 
 /// A record of what a formula did with its arguments.
@@ -34,13 +36,8 @@ use crate::quantity::Number;
 #[derive(Default)]
 pub struct Tape {
     record: RefCell<Record>,
-}
-
-#[derive(Default)]
-struct Record {
-    recorded: Recorded,
-    known: HashMap<Op, u32>,
-    causes: Vec<u32>,
+    known: RefCell<HashMap<Op, u32>>,
+    causes: RefCell<Vec<u32>>,
 }
 
 /// A number on a tape.
@@ -54,7 +51,7 @@ pub struct Traced<'t> {
 
 impl fmt::Debug for Tape {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "Tape({} steps)", self.record.borrow().recorded.ops.len())
+        write!(f, "Tape({} steps)", self.record.borrow().ops.len())
     }
 }
 
@@ -75,7 +72,7 @@ impl Tape {
     #[must_use]
     pub fn column(&self, value: f64) -> Traced<'_> {
         let column = self.plain_column(value);
-        self.record.borrow_mut().causes.push(column.place);
+        self.causes.borrow_mut().push(column.place);
         column
     }
 
@@ -83,8 +80,8 @@ impl Tape {
     #[must_use]
     pub fn plain_column(&self, value: f64) -> Traced<'_> {
         let mut record = self.record.borrow_mut();
-        let op = Op::Column(record.recorded.n_columns);
-        record.recorded.n_columns += 1;
+        let op = Op::Column(record.n_columns);
+        record.n_columns += 1;
         drop(record);
         self.push(op, value)
     }
@@ -92,9 +89,9 @@ impl Tape {
     /// A cause that is the same for all rows.
     #[must_use]
     pub fn one(&self, value: f64) -> Traced<'_> {
-        let place = u32::try_from(self.record.borrow().recorded.ops.len()).unwrap_or(u32::MAX);
+        let place = u32::try_from(self.record.borrow().ops.len()).unwrap_or(u32::MAX);
         let one = self.push(Op::One(place), value);
-        self.record.borrow_mut().causes.push(one.place);
+        self.causes.borrow_mut().push(one.place);
         one
     }
 
@@ -102,8 +99,8 @@ impl Tape {
     /// where it does not depend on the cause.
     #[must_use]
     pub fn slopes(&self, of: &[Traced<'_>]) -> Vec<Vec<Option<Traced<'_>>>> {
-        let ops = self.record.borrow().recorded.ops.clone();
-        let causes = self.record.borrow().causes.clone();
+        let ops = self.record.borrow().ops.clone();
+        let causes = self.causes.borrow().clone();
         let mut slopes: Vec<Vec<(usize, Traced<'_>)>> = Vec::with_capacity(ops.len());
         for (place, op) in ops.iter().enumerate() {
             let own = |place: u32| slopes.get(place as usize).map_or(&[][..], Vec::as_slice);
@@ -117,12 +114,12 @@ impl Tape {
                     .into_iter()
                     .collect(),
                 Op::Constant(_) => Vec::new(),
-                Op::Add(a, b) => merged(own(a), own(b), Some, Some),
-                Op::Sub(a, b) => merged(own(a), own(b), Some, |slope| Some(-slope)),
-                Op::Mul(a, b) => {
+                Op::Two(Two::Add, a, b) => merged(own(a), own(b), Some, Some),
+                Op::Two(Two::Sub, a, b) => merged(own(a), own(b), Some, |slope| Some(-slope)),
+                Op::Two(Two::Mul, a, b) => {
                     merged(own(a), own(b), |slope| times(slope, number(b)), |slope| times(slope, number(a)))
                 }
-                Op::Div(a, b) => {
+                Op::Two(Two::Div, a, b) => {
                     let inverse = Traced::exact(1.0) / number(b);
                     let falling = -number(this) / number(b);
                     merged(own(a), own(b), |slope| times(slope, inverse), |slope| times(slope, falling))
@@ -149,18 +146,18 @@ impl Tape {
     /// Whether a number differs from row to row.
     #[must_use]
     pub fn is_column(&self, number: Traced<'_>) -> bool {
-        number.tape.is_some() && self.record.borrow().recorded.is_column[number.place as usize]
+        number.tape.is_some() && self.record.borrow().is_column[number.place as usize]
     }
 
     /// The steps that lead to some numbers, ready to run.
     #[must_use]
     pub fn program(&self, outputs: &[Traced<'_>]) -> Program {
         let places: Vec<u32> = outputs.iter().map(|output| self.place_of(*output)).collect();
-        Program::of(&self.record.borrow().recorded, &places)
+        schedule::program(&self.record.borrow(), &places)
     }
 
     fn at(&self, place: u32) -> Traced<'_> {
-        Traced { tape: Some(self), place, value: self.record.borrow().recorded.values[place as usize] }
+        Traced { tape: Some(self), place, value: self.record.borrow().values[place as usize] }
     }
 
     fn place_of(&self, number: Traced<'_>) -> u32 {
@@ -171,15 +168,28 @@ impl Tape {
     }
 
     fn push(&self, op: Op, value: f64) -> Traced<'_> {
-        let mut record = self.record.borrow_mut();
-        let Record { recorded, known, .. } = &mut *record;
-        let place = *known.entry(op).or_insert_with(|| recorded.push(op, value));
+        let op = match op {
+            Op::Two(two, a, b) if two.commutes() && a > b => Op::Two(two, b, a),
+            op => op,
+        };
+        let place = *self.known.borrow_mut().entry(op).or_insert_with(|| self.record.borrow_mut().push(op, value));
         Traced { tape: Some(self), place, value }
     }
 
-    fn step(&self, make: impl FnOnce(u32, u32) -> Op, a: Traced<'_>, b: Traced<'_>, value: f64) -> Traced<'_> {
-        let op = make(self.place_of(a), self.place_of(b));
-        self.push(op, value)
+    /// A step with two arguments. A sign is carried past products, into sums: it changes no other bit there, and ends in a
+    /// square.
+    fn step(&self, two: Two, a: Traced<'_>, b: Traced<'_>, value: f64) -> Traced<'_> {
+        let (a, b) = (self.place_of(a), self.place_of(b));
+        let opposite = |place| self.record.borrow().opposite(place);
+        match (two, opposite(a), opposite(b)) {
+            (Two::Add, _, Some(b)) => self.push(Op::Two(Two::Sub, a, b), value),
+            (Two::Add, Some(a), None) => self.push(Op::Two(Two::Sub, b, a), value),
+            (Two::Sub, _, Some(b)) => self.push(Op::Two(Two::Add, a, b), value),
+            (Two::Mul | Two::Div, Some(a), Some(b)) => self.push(Op::Two(two, a, b), value),
+            (Two::Mul | Two::Div, Some(a), None) => -self.push(Op::Two(two, a, b), -value),
+            (Two::Mul | Two::Div, None, Some(b)) => -self.push(Op::Two(two, a, b), -value),
+            _ => self.push(Op::Two(two, a, b), value),
+        }
     }
 }
 
@@ -209,9 +219,9 @@ fn merged<'t>(
 }
 
 impl<'t> Traced<'t> {
-    fn join(self, other: Self, value: f64, make: impl FnOnce(u32, u32) -> Op) -> Self {
+    fn join(self, other: Self, value: f64, two: Two) -> Self {
         match self.tape.or(other.tape) {
-            Some(tape) => tape.step(make, self, other, value),
+            Some(tape) => tape.step(two, self, other, value),
             None => Self::exact(value),
         }
     }
@@ -234,7 +244,7 @@ impl Number for Traced<'_> {
         let is_above = self.value > other.value;
         if let Some(tape) = self.tape.or(other.tape) {
             let (a, b) = (tape.place_of(self), tape.place_of(other));
-            tape.record.borrow_mut().recorded.decide_above(a, b, is_above);
+            tape.record.borrow_mut().decide_above(a, b, is_above);
         }
         is_above
     }
@@ -242,7 +252,7 @@ impl Number for Traced<'_> {
     fn is_finite(self) -> bool {
         let is_finite = self.value.is_finite();
         if let Some(tape) = self.tape {
-            tape.record.borrow_mut().recorded.decide_finite(self.place, is_finite);
+            tape.record.borrow_mut().decide_finite(self.place, is_finite);
         }
         is_finite
     }
@@ -256,14 +266,14 @@ impl Number for Traced<'_> {
 impl Add for Traced<'_> {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        self.join(other, self.value + other.value, Op::Add)
+        self.join(other, self.value + other.value, Two::Add)
     }
 }
 
 impl Sub for Traced<'_> {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        self.join(other, self.value - other.value, Op::Sub)
+        self.join(other, self.value - other.value, Two::Sub)
     }
 }
 
@@ -273,7 +283,7 @@ impl Mul for Traced<'_> {
         match () {
             () if other.is_plain(1.0) => self,
             () if self.is_plain(1.0) => other,
-            () => self.join(other, self.value * other.value, Op::Mul),
+            () => self.join(other, self.value * other.value, Two::Mul),
         }
     }
 }
@@ -281,14 +291,19 @@ impl Mul for Traced<'_> {
 impl Div for Traced<'_> {
     type Output = Self;
     fn div(self, other: Self) -> Self {
-        self.join(other, self.value / other.value, Op::Div)
+        self.join(other, self.value / other.value, Two::Div)
     }
 }
 
 impl Neg for Traced<'_> {
     type Output = Self;
     fn neg(self) -> Self {
-        self.tape.map_or(Self::exact(-self.value), |tape| tape.push(Op::Neg(self.place), -self.value))
+        let Some(tape) = self.tape else { return Self::exact(-self.value) };
+        let opposite = tape.record.borrow().opposite(self.place);
+        match opposite {
+            Some(place) => Self { place, value: -self.value, ..self },
+            None => tape.push(Op::Neg(self.place), -self.value),
+        }
     }
 }
 

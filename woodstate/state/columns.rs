@@ -1,7 +1,11 @@
 //! Results of many pieces from columns of readings.
 
+use std::ops::Range;
+
 use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::{BLOCK, Watch, map_ordered};
+use crate::quantity::Quantity;
+use crate::reference::Scheme;
 
 use super::together::Plan;
 use super::{Cause, Propagation, Reading, Readings, Results, Rules, Shape, propagate};
@@ -36,14 +40,33 @@ pub enum ColumnUncertainty<'a> {
     Each(&'a [f64]),
 }
 
+/// What was read of many pieces of one wood.
+///
+/// * `common`: what all pieces share; a column of the same cause takes its place
+/// * `columns`: one value a piece, all of one length
+/// * `names`: of the pieces; they key the random streams
+/// * `taxon`: the wood; it keys them too
+#[derive(Clone, Copy)]
+#[allow(missing_docs, reason = "OK because the list above says what they are")]
+pub struct PieceColumns<'a> {
+    pub common: &'a Readings,
+    pub columns: &'a [ReadingColumn<'a>],
+    pub names: &'a (dyn Fn(usize) -> String + Sync),
+    pub taxon: &'a str,
+}
+
+impl std::fmt::Debug for PieceColumns<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "PieceColumns({} columns)", self.columns.len())
+    }
+}
+
 /// Results of many pieces of one wood: to the last bit those of [`propagate`] for each of them, many times faster.
 ///
 /// Pieces of which all columns are known run together; a piece that lacks one, or that needs random draws of its own, is
 /// taken alone.
 ///
-/// * `common`: what all pieces share; a column of the same cause takes its place
-/// * `columns`: one value a piece, all of one length
-/// * `names`: of the pieces; they key the random streams
+/// * `scheme`: of the classes whose probabilities are wanted
 /// * `threads`: how many to use; the results do not depend on it
 ///
 /// Returns the results in runs of [`RUN`] pieces.
@@ -60,28 +83,27 @@ pub enum ColumnUncertainty<'a> {
 /// let (saturated, dry) = ([5.00, 4.10], [1.00, 0.84]);
 /// let column = |cause, value| ReadingColumn { cause, value, u: ColumnUncertainty::Same(0.01), shape: Shape::Normal };
 /// let columns = [column(Cause::MassSaturated, &saturated), column(Cause::MassOvenDry, &dry)];
-/// let rules = Rules::plain(Reference::shipped()?);
-/// let how = Propagation::usual();
-/// let results =
-///     propagate_columns(&Readings::default(), &columns, &rules, &how, &|_| String::new(), "", 1, &Watch::silent())?;
+/// let pieces = PieceColumns { common: &Readings::default(), columns: &columns, names: &|_| String::new(), taxon: "" };
+/// let reference = Reference::shipped()?;
+/// let (rules, how) = (Rules::plain(reference), Propagation::usual());
+/// let scheme = reference.scheme("oak-water-content")?;
+/// let results = propagate_columns(&pieces, &rules, &how, Some(scheme), 1, &Watch::silent())?;
 /// let content = results[0].value(0, Quantity::MaxWaterContent).unwrap();
 /// assert!((content.value - 400.0).abs() < 1e-9);
 /// assert!((content.u.unwrap() - 5.099).abs() < 5e-4);
+/// assert!((results[0].class_shares()[0][0] - 0.5).abs() < 1e-9);
 /// # Ok::<(), woodstate::error::Error>(())
 /// ```
-#[allow(clippy::too_many_arguments, reason = "OK because each is another kind of thing, and none has a default")]
 pub fn propagate_columns(
-    common: &Readings,
-    columns: &[ReadingColumn<'_>],
+    pieces: &PieceColumns<'_>,
     rules: &Rules<'_>,
     how: &Propagation,
-    names: &(dyn Fn(usize) -> String + Sync),
-    taxon: &str,
+    scheme: Option<&Scheme>,
     threads: usize,
     watch: &Watch<'_>,
 ) -> Result<Vec<Results>> {
-    let n_pieces = columns.first().map_or(0, |column| column.value.len());
-    for column in columns {
+    let n_pieces = pieces.columns.first().map_or(0, |column| column.value.len());
+    for column in pieces.columns {
         let lengths = match column.u {
             ColumnUncertainty::Each(u) => [column.value.len(), u.len()],
             _ => [column.value.len(); 2],
@@ -90,12 +112,14 @@ pub fn propagate_columns(
             return Err(Error::new(ErrorKind::Shape { what: "a column of readings", found, expected: n_pieces }));
         }
     }
-    let mut columns = columns.to_vec();
+    let mut columns = pieces.columns.to_vec();
     columns.sort_by_key(|column| column.cause.index());
-    let together = Together { common, columns: &columns, rules, how, names, taxon };
+    let ruling = scheme.and_then(|scheme| Quantity::of_name(&scheme.quantity)).unwrap_or(how.ruling);
+    let how = &Propagation { ruling, ..how.clone() };
+    let together = Together { pieces: PieceColumns { columns: &columns, ..*pieces }, rules, how, scheme };
     let mut plan = None;
     for piece in (0..n_pieces).filter(|piece| together.is_complete(*piece)).take(SAMPLES) {
-        plan = Plan::of(&together.readings(piece), &together.each_u(), rules, how, taxon)?;
+        plan = Plan::of(&together.readings(piece), &together.each_u(), &[], rules, how, pieces.taxon)?;
         if plan.is_some() {
             break;
         }
@@ -109,17 +133,15 @@ pub fn propagate_columns(
 }
 
 struct Together<'a> {
-    common: &'a Readings,
-    columns: &'a [ReadingColumn<'a>],
+    pieces: PieceColumns<'a>,
     rules: &'a Rules<'a>,
     how: &'a Propagation,
-    names: &'a (dyn Fn(usize) -> String + Sync),
-    taxon: &'a str,
+    scheme: Option<&'a Scheme>,
 }
 
 impl Together<'_> {
     fn is_complete(&self, piece: usize) -> bool {
-        self.columns.iter().all(|column| {
+        self.pieces.columns.iter().all(|column| {
             let has_u = match column.u {
                 ColumnUncertainty::Each(u) => u[piece].is_finite() && u[piece] > 0.0,
                 _ => true,
@@ -129,8 +151,8 @@ impl Together<'_> {
     }
 
     fn readings(&self, piece: usize) -> Readings {
-        let mut readings = self.common.clone();
-        for column in self.columns {
+        let mut readings = self.pieces.common.clone();
+        for column in self.pieces.columns {
             let u = match column.u {
                 ColumnUncertainty::Unknown => None,
                 ColumnUncertainty::Same(u) => Some(u),
@@ -148,10 +170,10 @@ impl Together<'_> {
 
     fn each_u(&self) -> Vec<usize> {
         let has_each = |column: &&ReadingColumn<'_>| matches!(column.u, ColumnUncertainty::Each(_));
-        self.columns.iter().filter(has_each).map(|column| column.cause.index()).collect()
+        self.pieces.columns.iter().filter(has_each).map(|column| column.cause.index()).collect()
     }
 
-    fn run(&self, plan: Option<&Plan>, pieces: std::ops::Range<usize>) -> Result<Results> {
+    fn run(&self, plan: Option<&Plan>, pieces: Range<usize>) -> Result<Results> {
         let mut results = Results::unknown(pieces.len(), self.how.factor()?, &[]);
         let mut alone: Vec<usize> = Vec::new();
         match plan {
@@ -161,19 +183,9 @@ impl Together<'_> {
                 for start in pieces.clone().step_by(BLOCK) {
                     let block = start..(start + BLOCK).min(pieces.end);
                     let at: Vec<usize> = block.clone().map(|piece| piece - pieces.start).collect();
-                    let of = |column: &ReadingColumn<'_>| {
-                        let u: Option<&[f64]> = match column.u {
-                            ColumnUncertainty::Each(u) => u.get(block.clone()),
-                            _ => None,
-                        };
-                        column.value.get(block.clone()).into_iter().chain(u).map(<[f64]>::to_vec).collect::<Vec<_>>()
-                    };
-                    let inputs: Vec<Vec<f64>> = self.columns.iter().flat_map(of).collect();
-                    let inputs: Vec<&[f64]> = inputs.iter().map(Vec::as_slice).collect();
-                    let apart = plan.run_columns(&mut run, &inputs, &at, self.how, &mut results);
+                    let apart = plan.run_columns(&mut run, &self.inputs(&block), &at, self.how, &mut results);
                     alone.extend(apart.into_iter().map(|row| block.start + row));
-                    let incomplete = block.clone().filter(|piece| !self.is_complete(*piece));
-                    alone.extend(incomplete);
+                    alone.extend(block.filter(|piece| !self.is_complete(*piece)));
                 }
                 alone.sort_unstable();
                 alone.dedup();
@@ -181,10 +193,24 @@ impl Together<'_> {
         }
         for piece in alone {
             results.forget(piece - pieces.start);
-            let one = propagate(&self.readings(piece), self.rules, self.how, &(self.names)(piece), self.taxon)?;
+            let name = (self.pieces.names)(piece);
+            let one = propagate(&self.readings(piece), self.rules, self.how, &name, self.pieces.taxon)?;
             results.put(piece - pieces.start, one);
         }
-        results.forget_samples();
+        if let Some(scheme) = self.scheme {
+            results.class(scheme)?;
+        }
+        results.finish();
         Ok(results)
+    }
+
+    /// The columns of a block in the order of the causes, each followed by its uncertainties where these differ.
+    fn inputs(&self, block: &Range<usize>) -> Vec<&[f64]> {
+        let mut inputs = Vec::new();
+        for column in self.pieces.columns {
+            let u = if let ColumnUncertainty::Each(u) = column.u { Some(u) } else { None };
+            inputs.extend(std::iter::once(column.value).chain(u).filter_map(|column| column.get(block.clone())));
+        }
+        inputs
     }
 }

@@ -7,7 +7,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::numeric::{Sample, normal_interval_probability, student_cdf};
+use crate::numeric::{Sample, between, normal_interval_probability, normal_tails, student_cdf};
 use crate::reference::{Boundary, ClassBand, Scheme};
 
 /// A class reading.
@@ -120,17 +120,34 @@ pub fn class_probabilities(scheme: &Scheme, values: &[f64], u: &[f64]) -> Result
             ErrorKind::Shape { what: "a column of standard uncertainties", found: u.len(), expected: values.len() };
         return Err(Error::new(kind));
     }
-    let ends = |class: &ClassBand| (class.from.unwrap_or(f64::NEG_INFINITY), class.to.unwrap_or(f64::INFINITY));
-    let of_class = |class: &ClassBand| {
-        let (low, high) = ends(class);
-        let of_value = |(value, u): (&f64, &f64)| match (value.is_finite() && u.is_finite(), *u) {
-            (false, _) => Ok(f64::NAN),
-            (true, 0.0) => Ok(if (low..high).contains(value) { 1.0 } else { 0.0 }),
-            (true, u) => normal_interval_probability(low, high, *value, u),
-        };
-        values.iter().zip(u).map(of_value).collect()
-    };
-    scheme.classes.iter().map(of_class).collect()
+    if let Some(value) = u.iter().copied().find(|u| *u < 0.0) {
+        let name = "standard uncertainty".to_owned();
+        return Err(Error::new(ErrorKind::Range { name, value, allowed: "a number of 0 or more".to_owned() }));
+    }
+    let ends = |class: &ClassBand| [class.from.unwrap_or(f64::NEG_INFINITY), class.to.unwrap_or(f64::INFINITY)];
+    let mut limits: Vec<f64> = scheme.classes.iter().flat_map(ends).collect();
+    limits.sort_by(f64::total_cmp);
+    limits.dedup();
+    let place = |end: f64| limits.partition_point(|limit| *limit < end);
+    let bands: Vec<[usize; 2]> = scheme.classes.iter().map(|class| ends(class).map(place)).collect();
+    let mut shares = vec![Vec::with_capacity(values.len()); bands.len()];
+    let mut tails = vec![[0.0; 2]; limits.len()];
+    for (value, u) in values.iter().zip(u) {
+        for (tails, limit) in tails.iter_mut().zip(&limits) {
+            // A value without doubt that lies on a limit is in the band that begins there.
+            *tails = match *limit {
+                f64::NEG_INFINITY => [0.0, 1.0],
+                f64::INFINITY => [1.0, 0.0],
+                _ if *u <= 0.0 && limit <= value => [0.0, 1.0],
+                _ => normal_tails((limit - value) / u),
+            };
+        }
+        let is_known = value.is_finite() && u.is_finite();
+        for (shares, [low, high]) in shares.iter_mut().zip(&bands) {
+            shares.push(if is_known { between(tails[*low], tails[*high]) } else { f64::NAN });
+        }
+    }
+    Ok(shares)
 }
 
 /// A class by its place in the scheme.

@@ -80,7 +80,7 @@ pub use water_density::*;
 #[cfg(feature = "table")]
 pub use assess::{State, UsedReference, assess};
 pub use cause::Cause;
-pub use columns::{ColumnUncertainty, RUN, ReadingColumn, propagate_columns};
+pub use columns::{ColumnUncertainty, PieceColumns, RUN, ReadingColumn, propagate_columns};
 pub use degradation_class::{ClassReading, Doubt, class_probabilities};
 pub use depth_zone::DepthZone;
 pub use derive::derive;

@@ -7,12 +7,13 @@ use schemars::JsonSchema;
 use serde::ser::SerializeSeq;
 use serde::{Serialize, Serializer};
 
-use crate::error::Cautions;
+use crate::error::{CautionCode, Cautions};
 use crate::quantity::Quantity;
 use crate::table::Texts;
 
 use super::degradation_class::Judged;
 use super::inspect::RowSet;
+use super::piece::biased;
 use super::{ByQuantity, ClassReading, Condition, Parts, Piece, RUN, Results, Routes, Status, Value};
 
 /// The pieces of a batch, in the order of the file.
@@ -267,6 +268,16 @@ impl<'a> PieceView<'a> {
         self.run.results.value(self.at, quantity)
     }
 
+    /// The reported values of all quantities.
+    #[must_use]
+    pub fn values(self) -> ByQuantity<Value> {
+        let mut values = ByQuantity::default();
+        for &quantity in Quantity::ALL {
+            values.set(quantity, self.value(quantity));
+        }
+        values
+    }
+
     /// Where the uncertainty of a quantity comes from; `None` where it is unknown or was not kept.
     #[must_use]
     pub fn parts(self, quantity: Quantity) -> Option<Parts> {
@@ -307,6 +318,12 @@ impl<'a> PieceView<'a> {
         &self.run.classes.scheme.labels
     }
 
+    /// The first caution that says the water content is known to be measured wrongly, or not well enough for a class.
+    #[must_use]
+    pub fn bias(self) -> Option<CautionCode> {
+        biased(self.cautions())
+    }
+
     /// Why there is no class or no decision.
     #[must_use]
     pub fn class_reason(self) -> Option<&'a str> {
@@ -324,10 +341,8 @@ impl<'a> PieceView<'a> {
     pub fn piece(self) -> Piece {
         let Self { run, at } = self;
         let text = |text: Option<&str>| text.map(str::to_owned);
-        let mut values = ByQuantity::default();
         let mut parts = ByQuantity::default();
         for &quantity in Quantity::ALL {
-            values.set(quantity, self.value(quantity));
             parts.set(quantity, run.results.parts(at, quantity));
         }
         Piece {
@@ -346,7 +361,7 @@ impl<'a> PieceView<'a> {
                 prior_treatment: text(self.prior_treatment()),
                 ash_content: self.ash_content(),
             },
-            values,
+            values: self.values(),
             routes: Routes {
                 max_water_content: self.water_contents().collect(),
                 basic_density: self.densities().collect(),

@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use crate::error::Result;
 use crate::numeric::{Lane, Sample};
 use crate::quantity::Quantity;
+use crate::reference::Scheme;
 
-use super::{ByQuantity, Cause, Parts, Propagated, Route, Value};
+use super::{ByQuantity, Cause, Parts, Propagated, Route, Value, class_probabilities};
 
 /// Results of many pieces: a column of values and one of standard uncertainties for every quantity that is known of any.
 ///
@@ -25,6 +27,7 @@ pub struct Results {
     impossible_draws: BTreeMap<usize, f64>,
     impossible: BTreeMap<usize, Vec<(Route, f64)>>,
     samples: BTreeMap<(usize, usize), Sample>,
+    class_shares: Vec<Vec<f64>>,
 }
 
 /// Values, uncertainties and routes; not a number where unknown.
@@ -46,7 +49,7 @@ impl Results {
     /// Room for the results of `n_pieces`, all unknown. `factor`: half an interval over the standard uncertainty;
     /// `parts_of`: quantities whose uncertainty is kept by origin.
     pub(super) fn unknown(n_pieces: usize, factor: f64, parts_of: &[Quantity]) -> Self {
-        let parts = PartColumns { own_variance: vec![f64::NAN; n_pieces], shared: [const { None }; Cause::SHARED] };
+        let parts = PartColumns { own_variance: Vec::new(), shared: [const { None }; Cause::SHARED] };
         Self {
             factor,
             n_pieces,
@@ -60,6 +63,7 @@ impl Results {
             impossible_draws: BTreeMap::new(),
             impossible: BTreeMap::new(),
             samples: BTreeMap::new(),
+            class_shares: Vec::new(),
         }
     }
 
@@ -106,6 +110,36 @@ impl Results {
         self.routes(piece, Quantity::BasicDensity, &self.densities)
     }
 
+    /// Probability of each class, one column a class in the order of the scheme, not a number where unknown; no column where no
+    /// scheme was asked for.
+    #[must_use]
+    pub fn class_shares(&self) -> &[Vec<f64>] {
+        &self.class_shares
+    }
+
+    /// Reads the classes of a scheme.
+    ///
+    /// # Errors
+    /// None that these results can raise.
+    pub(super) fn class(&mut self, scheme: &Scheme) -> Result<()> {
+        self.fill();
+        let unknown = || vec![f64::NAN; self.n_pieces];
+        let quantity = Quantity::of_name(&scheme.quantity);
+        let column = quantity.and_then(|quantity| self.values[quantity as usize].as_ref());
+        let Some((quantity, column)) = quantity.zip(column) else {
+            self.class_shares = scheme.classes.iter().map(|_| unknown()).collect();
+            return Ok(());
+        };
+        self.class_shares = class_probabilities(scheme, &column.value, &column.u)?;
+        for ((piece, _), sample) in self.samples.iter().filter(|((_, drawn), _)| *drawn == quantity as usize) {
+            for (shares, class) in self.class_shares.iter_mut().zip(&scheme.classes) {
+                shares[*piece] =
+                    sample.share_between(class.from.unwrap_or(f64::NEG_INFINITY), class.to.unwrap_or(f64::INFINITY));
+            }
+        }
+        Ok(())
+    }
+
     fn routes<'a>(
         &'a self,
         piece: usize,
@@ -125,7 +159,9 @@ impl Results {
     pub fn parts(&self, piece: usize, quantity: Quantity) -> Option<Parts> {
         let (_, columns) = self.parts.iter().find(|(kept, _)| *kept == quantity)?;
         let own_variance = columns.own_variance.get(piece).copied().filter(|variance| variance.is_finite())?;
-        let shared = |place: usize| columns.shared[place].as_ref().map_or(0.0, |column| column[piece]);
+        let shared = |place: usize| {
+            columns.shared[place].as_ref().and_then(|column| column.get(piece)).copied().unwrap_or_default()
+        };
         Some(Parts { own_variance, shared: std::array::from_fn(shared) })
     }
 
@@ -159,18 +195,28 @@ impl Results {
         self.samples.get(&(piece, quantity as usize))
     }
 
-    /// Forgets the draws themselves.
-    pub(super) fn forget_samples(&mut self) {
+    /// Makes the columns whole and forgets the draws themselves.
+    pub(super) fn finish(&mut self) {
         self.samples.clear();
+        self.fill();
+    }
+
+    /// Makes the columns whole: what did not come in is unknown.
+    fn fill(&mut self) {
+        for column in self.values.iter_mut().chain(&mut self.water_contents).chain(&mut self.densities).flatten() {
+            column.value.resize(self.n_pieces, f64::NAN);
+            column.u.resize(self.n_pieces, f64::NAN);
+            column.route.resize(self.n_pieces, Route::Computed);
+        }
     }
 
     /// Makes a quantity of a piece unknown.
     pub(super) fn clear(&mut self, piece: usize, quantity: Quantity) {
         if let Some(column) = &mut self.values[quantity as usize] {
-            (column.value[piece], column.u[piece]) = (f64::NAN, f64::NAN);
+            column.forget(piece);
         }
         if let Some((_, parts)) = self.parts.iter_mut().find(|(kept, _)| *kept == quantity) {
-            parts.own_variance[piece] = f64::NAN;
+            parts.own_variance.get_mut(piece).into_iter().for_each(|variance| *variance = f64::NAN);
         }
     }
 
@@ -178,10 +224,10 @@ impl Results {
     pub(super) fn forget(&mut self, piece: usize) {
         Quantity::ALL.iter().for_each(|quantity| self.clear(piece, *quantity));
         for column in self.water_contents.iter_mut().chain(&mut self.densities).flatten() {
-            (column.value[piece], column.u[piece]) = (f64::NAN, f64::NAN);
+            column.forget(piece);
         }
         for column in self.parts.iter_mut().flat_map(|(_, parts)| &mut parts.shared).flatten() {
-            column[piece] = 0.0;
+            column.get_mut(piece).into_iter().for_each(|part| *part = 0.0);
         }
         for quantity in Quantity::ALL {
             self.intervals.remove(&(piece, *quantity as usize));
@@ -228,10 +274,10 @@ impl Results {
     fn put_parts(&mut self, piece: usize, parts: &ByQuantity<Parts>) {
         for (quantity, columns) in &mut self.parts {
             let Some(parts) = parts.of(*quantity) else { continue };
-            columns.own_variance[piece] = parts.own_variance;
+            scatter(&mut columns.own_variance, f64::NAN, &[piece], Lane::One(parts.own_variance));
             for (column, part) in columns.shared.iter_mut().zip(parts.shared) {
                 if part.abs() > 0.0 {
-                    column.get_or_insert_with(|| vec![0.0; self.n_pieces])[piece] = part;
+                    scatter(column.get_or_insert_with(Vec::new), 0.0, &[piece], Lane::One(part));
                 }
             }
         }
@@ -258,14 +304,14 @@ impl Results {
     /// Puts the variance of a quantity that no other piece shares.
     pub(super) fn put_own(&mut self, quantity: Quantity, at: &[usize], variance: Lane<'_>) {
         if let Some((_, columns)) = self.parts.iter_mut().find(|(kept, _)| *kept == quantity) {
-            scatter(&mut columns.own_variance, at, variance);
+            scatter(&mut columns.own_variance, f64::NAN, at, variance);
         }
     }
 
     /// Puts a part of the uncertainty of a quantity that other pieces share.
     pub(super) fn put_shared(&mut self, quantity: Quantity, cause: usize, at: &[usize], part: Lane<'_>) {
         if let Some((_, columns)) = self.parts.iter_mut().find(|(kept, _)| *kept == quantity) {
-            scatter(columns.shared[cause].get_or_insert_with(|| vec![0.0; self.n_pieces]), at, part);
+            scatter(columns.shared[cause].get_or_insert_with(Vec::new), 0.0, at, part);
         }
     }
 
@@ -287,30 +333,53 @@ impl Results {
 }
 
 impl Column {
+    fn forget(&mut self, piece: usize) {
+        let numbers = self.value.get_mut(piece).into_iter().chain(self.u.get_mut(piece));
+        numbers.for_each(|number| *number = f64::NAN);
+    }
+
     fn at(&self, piece: usize, quantity: Quantity, factor: f64) -> Option<Value> {
         let value = self.value.get(piece).copied().filter(|value| value.is_finite())?;
-        let u = Some(self.u[piece]).filter(|u| u.is_finite());
+        let u = self.u.get(piece).copied().filter(|u| u.is_finite());
         let interval = u.map(|u| [value - factor * u, value + factor * u]);
         Some(Value { value, u, interval, unit: quantity.spec().unit, route: self.route[piece] })
     }
 }
 
+/// Puts numbers into their places. Columns grow as blocks come in; what is skipped stays unknown.
 fn put(column: &mut Option<Column>, n: usize, at: &[usize], value: Lane<'_>, u: Lane<'_>, route: Route) {
-    let unknown = || Column { value: vec![f64::NAN; n], u: vec![f64::NAN; n], route: vec![Route::Computed; n] };
-    let column = column.get_or_insert_with(unknown);
-    scatter(&mut column.value, at, value);
-    scatter(&mut column.u, at, u);
+    let column = column.get_or_insert_with(|| Column {
+        value: Vec::with_capacity(n),
+        u: Vec::with_capacity(n),
+        route: Vec::with_capacity(n),
+    });
+    scatter(&mut column.value, f64::NAN, at, value);
+    scatter(&mut column.u, f64::NAN, at, u);
+    let last = at.iter().max().map_or(0, |last| last + 1);
+    column.route.resize(column.route.len().max(last), route);
     match run_of(at) {
         Some(range) => column.route[range].fill(route),
         None => at.iter().for_each(|piece| column.route[*piece] = route),
     }
 }
 
-fn scatter(column: &mut [f64], at: &[usize], lane: Lane<'_>) {
-    match (lane, run_of(at)) {
-        (Lane::Each(numbers), Some(range)) => column[range].copy_from_slice(&numbers[..at.len()]),
-        (Lane::One(number), Some(range)) => column[range].fill(number),
-        (lane, None) => at.iter().enumerate().for_each(|(row, piece)| column[*piece] = lane.at(row)),
+fn scatter(column: &mut Vec<f64>, unknown: f64, at: &[usize], lane: Lane<'_>) {
+    let Some(range) = run_of(at) else {
+        let last = at.iter().max().map_or(0, |last| last + 1);
+        column.resize(column.len().max(last), unknown);
+        at.iter().enumerate().for_each(|(row, piece)| column[*piece] = lane.at(row));
+        return;
+    };
+    if column.len() < range.start {
+        column.resize(range.start, unknown);
+    }
+    let is_next = column.len() == range.start;
+    column.resize(column.len().max(if is_next { range.start } else { range.end }), unknown);
+    match (lane, is_next) {
+        (Lane::Each(numbers), true) => column.extend_from_slice(&numbers[..at.len()]),
+        (Lane::One(number), true) => column.resize(range.end, number),
+        (Lane::Each(numbers), false) => column[range].copy_from_slice(&numbers[..at.len()]),
+        (Lane::One(number), false) => column[range].fill(number),
     }
 }
 

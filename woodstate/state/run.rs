@@ -4,7 +4,7 @@ use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::error::{CautionCode, Cautions, Finding, Result};
-use crate::numeric::BLOCK;
+use crate::numeric::{BLOCK, Room};
 use crate::quantity::Quantity;
 use crate::reference::Reference;
 use crate::table::Table;
@@ -94,9 +94,7 @@ impl<'a> Assessor<'a> {
         let n_pieces = rows.len();
         let mut findings = Vec::new();
         let mut rested = Rested::default();
-        let mut parts_of = SUMMED.to_vec();
-        parts_of.extend(self.options.parts_of.iter().filter(|quantity| !SUMMED.contains(quantity)));
-        let mut results = Results::unknown(n_pieces, self.propagation.factor()?, &parts_of);
+        let mut results = Results::unknown(n_pieces, self.propagation.factor()?, &self.parts_of());
         let (mut status, mut cautions, mut is_out_of_scope) = (Vec::new(), Vec::new(), Vec::new());
         let mut classes = Classes::new(&self.scheme);
         let mut taken: Vec<RowSet> = Vec::with_capacity(n_pieces);
@@ -104,7 +102,7 @@ impl<'a> Assessor<'a> {
         let mut woods: Vec<usize> = Vec::with_capacity(n_pieces);
         let mut names: Vec<Option<&'a str>> = Vec::with_capacity(n_pieces);
         let mut rows = rows.into_iter();
-        let mut room = Vec::new();
+        let mut room = Room::default();
         for start in (0..n_pieces).step_by(BLOCK) {
             let drafts: Vec<Draft<'a>> =
                 rows.by_ref().take(BLOCK).map(|rows| self.draft(rows, &mut findings)).collect();
@@ -122,7 +120,7 @@ impl<'a> Assessor<'a> {
                 taken.push(draft.rows.rows);
             }
         }
-        results.forget_samples();
+        results.finish();
         let numbers = self.numbers(&taken, &noted);
         let names = Names {
             sample: names.into_iter().collect(),
@@ -138,6 +136,13 @@ impl<'a> Assessor<'a> {
         }
         let run = PieceRun { results, rows: taken, names, numbers, status, cautions, is_out_of_scope, classes };
         Ok(Assessed { run, findings, rested })
+    }
+
+    /// Quantities whose uncertainty is kept by origin.
+    fn parts_of(&self) -> Vec<Quantity> {
+        let mut parts_of = SUMMED.to_vec();
+        parts_of.extend(self.options.parts_of.iter().filter(|quantity| !SUMMED.contains(quantity)));
+        parts_of
     }
 
     fn numbers(&self, rows: &[RowSet], noted: &[Noted<'a>]) -> Numbers {
@@ -166,13 +171,7 @@ impl<'a> Assessor<'a> {
     }
 
     /// Derives a block of pieces: those with a plan together, the others alone.
-    fn derive_block(
-        &self,
-        drafts: &[Draft<'a>],
-        start: usize,
-        room: &mut Vec<Vec<f64>>,
-        results: &mut Results,
-    ) -> Result<()> {
+    fn derive_block(&self, drafts: &[Draft<'a>], start: usize, room: &mut Room, results: &mut Results) -> Result<()> {
         let known: Vec<Arc<WoodPlan>> = self.plans.lock().unwrap_or_else(PoisonError::into_inner).clone();
         let mut groups: Vec<(Arc<WoodPlan>, Vec<usize>)> = Vec::new();
         let mut loose: Vec<usize> = Vec::new();
@@ -194,7 +193,8 @@ impl<'a> Assessor<'a> {
             let Some((draft, gathered)) = gathered_of(drafts, loose[0]) else { break };
             let (rules, wood) = (self.rules(gathered.is_conditioned), draft.wood);
             let taxon = self.woods[wood].name.as_deref().unwrap_or_default();
-            let plan = Plan::of(&gathered.readings, self.columns.each_u(), &rules, &self.propagation, taxon)?;
+            let (readings, each_u) = (&gathered.readings, self.columns.each_u());
+            let plan = Plan::of(readings, each_u, &self.parts_of(), &rules, &self.propagation, taxon)?;
             let Some(plan) = plan else {
                 alone.push(loose.remove(0));
                 continue;

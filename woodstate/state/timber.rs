@@ -13,7 +13,7 @@ use crate::table::{Table, Texts};
 use super::inspect::listed_at;
 use super::pieces::by_timber;
 use super::zone::{SUMMED, Zones, cores, places, scatter, zone};
-use super::{ByQuantity, ClassReading, Doubt, Piece, Pieces, StateOptions, Value, Zone};
+use super::{ByQuantity, ClassReading, Doubt, PieceView, Pieces, StateOptions, Value, Zone};
 
 /// The most degraded piece of a timber.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -70,9 +70,9 @@ pub(super) fn timbers(
     let of_part = |(part, groups): (usize, &[Group<'_>])| -> Result<Vec<Timber>> {
         watch.advance("joining timbers", part * TOGETHER, total)?;
         let of_group = |(name, places): &Group<'_>| {
-            let of_timber: Vec<Piece> = places.iter().filter_map(|place| pieces.get(*place)).collect();
+            let of_timber: Vec<PieceView<'_>> = places.iter().filter_map(|place| pieces.view(*place)).collect();
             let listed_taxon = listed.get(name).and_then(|row| taxa?.get(*row));
-            timber(name, &of_timber.iter().collect::<Vec<_>>(), listed_taxon, options)
+            timber(name, &of_timber, listed_taxon, options)
         };
         groups.iter().map(of_group).collect()
     };
@@ -86,19 +86,23 @@ type Group<'a> = (&'a str, Vec<usize>);
 /// Timbers that a thread takes at a time.
 const TOGETHER: usize = 128;
 
-fn timber<'a>(name: &str, pieces: &[&'a Piece], listed_taxon: Option<&str>, options: &StateOptions) -> Result<Timber> {
+fn timber(name: &str, pieces: &[PieceView<'_>], listed_taxon: Option<&str>, options: &StateOptions) -> Result<Timber> {
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(Quantity::MaxWaterContent);
-    let is_read = |piece: &&Piece| piece.values.of(ruling).is_some() && !piece.cautions.iter().any(blocks);
-    let read: Vec<&Piece> = pieces.iter().copied().filter(is_read).collect();
+    let is_read = |piece: &PieceView<'_>| {
+        piece.value(ruling).is_some() && !BLOCKING.iter().any(|code| piece.cautions().contains(*code))
+    };
+    let read: Vec<PieceView<'_>> = pieces.iter().copied().filter(is_read).collect();
     let zones = Zones::of(pieces);
-    let read_of = |zone: &[&'a Piece]| -> Vec<&'a Piece> { zone.iter().copied().filter(is_read).collect() };
+    let read_of = |zone: &[usize]| -> Vec<PieceView<'_>> {
+        zone.iter().filter_map(|place| pieces.get(*place).copied()).filter(is_read).collect()
+    };
     let (outer, inner, alone) = (read_of(&zones.outer), read_of(&zones.inner), read_of(&zones.alone));
-    let mut taxa: Vec<&Option<String>> = pieces.iter().map(|piece| &piece.taxon).collect();
+    let mut taxa: Vec<Option<&str>> = pieces.iter().map(|piece| piece.taxon()).collect();
     taxa.sort_unstable();
     taxa.dedup();
     let taxon = match taxa.as_slice() {
         [] => listed_taxon.map(str::to_owned),
-        [taxon] => (*taxon).clone(),
+        [taxon] => taxon.map(str::to_owned),
         _ => None,
     };
     let worst = worst(&read, ruling, options);
@@ -110,22 +114,22 @@ fn timber<'a>(name: &str, pieces: &[&'a Piece], listed_taxon: Option<&str>, opti
         n_cores: cores(pieces),
         outer: zone(&outer, options)?,
         inner: zone(&inner, options)?,
-        worst: worst.map(|piece| Worst { sample: piece.sample.clone(), values: piece.values }),
+        worst: worst.map(|piece| Worst { sample: piece.sample().map(str::to_owned), values: piece.values() }),
         range: range(&read),
         degradation_class: ClassReading::none(&options.scheme, reason(pieces)),
         cautions: Cautions::NONE,
     };
-    let has_depth = |piece: &&&Piece| piece.depth_from.is_some() || piece.depth_to.is_some();
+    let has_depth = |piece: &PieceView<'_>| piece.depth().iter().any(Option::is_some);
     timber.cautions.insert_if(!pieces.is_empty() && read.len() < pieces.len(), CautionCode::TimberPartly);
-    timber.cautions.insert_if(!read.iter().all(|piece| has_depth(&piece)), CautionCode::DepthUnknown);
-    if worst.is_none_or(|worst| worst.degradation_class.most_likely.is_none()) {
+    timber.cautions.insert_if(!read.iter().all(has_depth), CautionCode::DepthUnknown);
+    if worst.is_none_or(|worst| worst.class_label().is_none()) {
         return Ok(timber);
     }
     timber.degradation_class = decisive_class(&outer, &inner, &alone, ruling, options)?;
     timber.cautions.insert_if(timber.degradation_class.probability.is_none(), CautionCode::OneCore);
     // A piece that looks better than it is may hide a worse zone anywhere.
     let flattered = [CautionCode::NotSaturated, CautionCode::BelowSound];
-    let hidden = flattered.into_iter().find(|code| read.iter().any(|piece| piece.cautions.contains(*code)));
+    let hidden = flattered.into_iter().find(|code| read.iter().any(|piece| piece.cautions().contains(*code)));
     if let Some(code) = hidden.filter(|_| timber.degradation_class.decided) {
         timber.degradation_class.decided = false;
         timber.degradation_class.reason = Some(code.story().text.to_owned());
@@ -140,15 +144,15 @@ fn timber<'a>(name: &str, pieces: &[&'a Piece], listed_taxon: Option<&str>, opti
 
 /// The class of the worst of: the mean of the outer zone, that of the inner one, each piece that stands alone.
 fn decisive_class(
-    outer: &[&Piece],
-    inner: &[&Piece],
-    alone: &[&Piece],
+    outer: &[PieceView<'_>],
+    inner: &[PieceView<'_>],
+    alone: &[PieceView<'_>],
     ruling: Quantity,
     options: &StateOptions,
 ) -> Result<ClassReading> {
-    let content = |piece: &Piece| piece.values.of(ruling).map(|value| value.value);
+    let content = |piece: &PieceView<'_>| piece.value(ruling).map(|value| value.value);
     let groups = [outer, inner].into_iter().filter_map(|group| {
-        let mean = mean(&group.iter().filter_map(|piece| content(piece)).collect::<Vec<_>>())?;
+        let mean = mean(&group.iter().filter_map(content).collect::<Vec<_>>())?;
         Some((mean, Some(group)))
     });
     let singles = alone.iter().filter_map(|piece| Some((content(piece)?, None)));
@@ -172,18 +176,14 @@ fn decisive_class(
     Ok(class)
 }
 
-/// Whether a caution takes the decay reading from a piece.
-fn blocks(code: CautionCode) -> bool {
-    matches!(
-        code,
-        CautionCode::Charred | CautionCode::PriorTreatment | CautionCode::BorerDamage | CautionCode::Mineralised
-    )
-}
+/// Cautions that take the decay reading from a piece.
+const BLOCKING: [CautionCode; 4] =
+    [CautionCode::Charred, CautionCode::PriorTreatment, CautionCode::BorerDamage, CautionCode::Mineralised];
 
 /// Why a timber has no class: the commonest reason of its pieces.
-fn reason(pieces: &[&Piece]) -> String {
+fn reason(pieces: &[PieceView<'_>]) -> String {
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-    for reason in pieces.iter().filter_map(|piece| piece.degradation_class.reason.as_deref()) {
+    for reason in pieces.iter().filter_map(|piece| piece.class_reason()) {
         *counts.entry(reason).or_default() += 1;
     }
     let commonest = counts.into_iter().max_by_key(|(_, count)| *count);
@@ -196,15 +196,15 @@ fn is_worse(value: f64, than: f64, options: &StateOptions) -> bool {
     if high_is_worse { value > than } else { value < than }
 }
 
-fn worst<'a>(read: &[&'a Piece], ruling: Quantity, options: &StateOptions) -> Option<&'a Piece> {
-    let valued = read.iter().filter_map(|piece| Some((piece.values.of(ruling)?.value, *piece)));
+fn worst<'a>(read: &[PieceView<'a>], ruling: Quantity, options: &StateOptions) -> Option<PieceView<'a>> {
+    let valued = read.iter().filter_map(|piece| Some((piece.value(ruling)?.value, *piece)));
     valued.reduce(|a, b| if is_worse(b.0, a.0, options) { b } else { a }).map(|(_, piece)| piece)
 }
 
-fn range(read: &[&Piece]) -> ByQuantity<[f64; 2]> {
+fn range(read: &[PieceView<'_>]) -> ByQuantity<[f64; 2]> {
     let mut range = ByQuantity::default();
     for quantity in SUMMED {
-        let numbers = || read.iter().filter_map(|piece| piece.values.of(quantity)).map(|value| value.value);
+        let numbers = || read.iter().filter_map(|piece| piece.value(quantity)).map(|value| value.value);
         let ends = numbers().min_by(f64::total_cmp).zip(numbers().max_by(f64::total_cmp));
         range.set(quantity, ends.map(|(low, high)| [low, high]));
     }

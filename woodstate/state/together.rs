@@ -1,7 +1,7 @@
 //! Pieces that were measured in one way, propagated together.
 
 use crate::error::Result;
-use crate::numeric::{BLOCK, Lane, Program, Run, Tape, Traced};
+use crate::numeric::{BLOCK, Lane, Program, Room, Run, Tape, Traced};
 use crate::quantity::{Number, Quantity};
 
 use super::draw::{bent_among, draw, is_wide};
@@ -72,11 +72,14 @@ struct Parted<'t> {
 impl Plan {
     /// The plan for pieces like a sample piece; `None` where the sample is odd, so that each piece is better taken alone.
     ///
+    /// `parts_of`: quantities whose uncertainty is kept by origin.
+    ///
     /// # Errors
     /// As [`propagate`](super::propagate).
     pub(super) fn of(
         sample: &Readings,
         each_u: &[usize],
+        parts_of: &[Quantity],
         rules: &Rules<'_>,
         how: &Propagation,
         taxon: &str,
@@ -130,9 +133,9 @@ impl Plan {
         let mut outputs = Outputs { numbers: Vec::new() };
         let mut parted = parted.into_iter();
         let (reported, water_contents, densities) = (
-            outputs.all(reported, &mut parted),
-            outputs.all(contents, &mut parted),
-            outputs.all(densities, &mut parted),
+            outputs.all(reported, &mut parted, parts_of),
+            outputs.all(contents, &mut parted, &[]),
+            outputs.all(densities, &mut parted, &[]),
         );
         let rivals = rivals.into_iter().zip(parted).map(|((first, difference), parts)| Rivals {
             first: outputs.add(first),
@@ -203,7 +206,7 @@ impl Plan {
 
     /// The same in room that another run gave back.
     #[cfg_attr(not(feature = "table"), allow(dead_code, reason = "OK because only the assessment of a table asks"))]
-    pub(super) fn start_in(&self, room: Vec<Vec<f64>>) -> Run<'_> {
+    pub(super) fn start_in(&self, room: Room) -> Run<'_> {
         self.program.start_in(room)
     }
 
@@ -313,19 +316,21 @@ impl<'t> Outputs<'t> {
         &mut self,
         results: Vec<(Quantity, Route, Traced<'t>)>,
         parted: &mut impl Iterator<Item = Parted<'t>>,
+        parts_of: &[Quantity],
     ) -> Vec<Planned> {
-        results.into_iter().zip(parted).map(|(result, parts)| self.planned(result, &parts)).collect()
-    }
-
-    fn planned(&mut self, (quantity, route, value): (Quantity, Route, Traced<'t>), parts: &Parted<'t>) -> Planned {
-        Planned {
-            quantity,
-            route,
-            value: self.add(value),
-            u: parts.u.map(|u| self.add(u)),
-            own: parts.own.map(|own| self.add(own)),
-            shared: parts.shared.iter().map(|(cause, part)| (*cause, self.add(*part))).collect(),
-        }
+        let planned = |((quantity, route, value), parts): ((Quantity, Route, Traced<'t>), Parted<'t>)| {
+            let kept = Some(&parts).filter(|_| parts_of.contains(&quantity));
+            let shared = kept.map_or(&[][..], |parts| &parts.shared);
+            Planned {
+                quantity,
+                route,
+                value: self.add(value),
+                u: parts.u.map(|u| self.add(u)),
+                own: kept.and_then(|parts| parts.own).map(|own| self.add(own)),
+                shared: shared.iter().map(|(cause, part)| (*cause, self.add(*part))).collect(),
+            }
+        };
+        results.into_iter().zip(parted).map(planned).collect()
     }
 }
 

@@ -1,6 +1,6 @@
 //! Zones of a timber: which pieces lie at one depth, and what they say together.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -9,7 +9,7 @@ use crate::error::Result;
 use crate::numeric::{effective_degrees_of_freedom, mean, normal_quantile, student_quantile, variance_of};
 use crate::quantity::Quantity;
 
-use super::{ByQuantity, Cause, DepthZone, Parts, Piece, StateOptions, Value};
+use super::{ByQuantity, Cause, DepthZone, Parts, PieceView, StateOptions, Value};
 
 /// The quantities that are summed up for a timber.
 pub(super) const SUMMED: [Quantity; 4] =
@@ -29,66 +29,84 @@ pub struct Zone {
 }
 
 /// Places that were sampled: cores, and pieces without a core, each a place of its own.
-pub(super) fn places(pieces: &[&Piece]) -> usize {
-    let unnamed = pieces.iter().filter(|piece| piece.core_id.is_none()).count();
+pub(super) fn places(pieces: &[PieceView<'_>]) -> usize {
+    let unnamed = pieces.iter().filter(|piece| piece.core_id().is_none()).count();
     cores(pieces) + unnamed
 }
 
 /// Cores that are named.
-pub(super) fn cores(pieces: &[&Piece]) -> usize {
-    let mut names: Vec<&str> = pieces.iter().filter_map(|piece| piece.core_id.as_deref()).collect();
+pub(super) fn cores(pieces: &[PieceView<'_>]) -> usize {
+    let mut names: Vec<&str> = pieces.iter().filter_map(|piece| piece.core_id()).collect();
     names.sort_unstable();
     names.dedup();
     names.len()
 }
 
-/// The pieces of a timber by depth, whether they could be read or not.
+/// The pieces of a timber by depth, whether they could be read or not: places among all its pieces.
 #[derive(Default)]
-pub(super) struct Zones<'a> {
-    pub(super) outer: Vec<&'a Piece>,
-    pub(super) inner: Vec<&'a Piece>,
-    pub(super) alone: Vec<&'a Piece>,
+pub(super) struct Zones {
+    pub(super) outer: Vec<usize>,
+    pub(super) inner: Vec<usize>,
+    pub(super) alone: Vec<usize>,
 }
 
-impl<'a> Zones<'a> {
+/// A piece with its place among those of its timber and its depths.
+#[derive(Clone, Copy)]
+struct Increment<'a> {
+    place: usize,
+    sample: Option<&'a str>,
+    start: f64,
+    end: f64,
+}
+
+impl Increment<'_> {
+    /// Whether two increments have some depth in common.
+    fn overlaps(&self, other: &Self) -> bool {
+        self.start.total_cmp(&other.start).is_eq() || (self.start < other.end && other.start < self.end)
+    }
+}
+
+impl Zones {
     /// The outermost increments of the cores that overlap the outermost of all; the deepest ones that overlap the deepest
     /// of all; everything else stands alone, a piece of unknown depth too. A piece without a core is a core of its own.
-    pub(super) fn of(pieces: &[&'a Piece]) -> Self {
+    pub(super) fn of(pieces: &[PieceView<'_>]) -> Self {
         let mut zones = Self::default();
-        let mut by_core: BTreeMap<(Option<&str>, Option<&str>), Vec<&'a Piece>> = BTreeMap::new();
-        for piece in pieces {
-            if piece.depth_from.or(piece.depth_to).is_none() {
-                zones.alone.push(piece);
+        let mut by_core: BTreeMap<(Option<&str>, Option<&str>), Vec<Increment<'_>>> = BTreeMap::new();
+        for (place, piece) in pieces.iter().enumerate() {
+            let [from, to] = piece.depth();
+            let Some(start) = from.or(to) else {
+                zones.alone.push(place);
                 continue;
-            }
-            let own_name = piece.sample.as_deref().filter(|_| piece.core_id.is_none());
-            by_core.entry((piece.core_id.as_deref(), own_name)).or_default().push(piece);
+            };
+            let (sample, core) = (piece.sample(), piece.core_id());
+            let increment = Increment { place, sample, start, end: to.unwrap_or(start) };
+            by_core.entry((core, sample.filter(|_| core.is_none()))).or_default().push(increment);
         }
         let (mut first, mut last) = (Vec::new(), Vec::new());
         for mut core in by_core.into_values() {
             core.sort_by(|a, b| {
-                let by_depth = start(a).total_cmp(&start(b)).then(end(a).total_cmp(&end(b)));
+                let by_depth = a.start.total_cmp(&b.start).then(a.end.total_cmp(&b.end));
                 by_depth.then_with(|| a.sample.cmp(&b.sample))
             });
             let (Some(&top), Some(&bottom)) = (core.first(), core.last()) else { continue };
-            for piece in core {
-                if overlap(top, piece) {
-                    first.push(piece);
-                } else if overlap(bottom, piece) {
-                    last.push(piece);
+            for increment in core {
+                if top.overlaps(&increment) {
+                    first.push(increment);
+                } else if bottom.overlaps(&increment) {
+                    last.push(increment);
                 } else {
-                    zones.alone.push(piece);
+                    zones.alone.push(increment.place);
                 }
             }
         }
-        let outermost = first.iter().copied().min_by(|a, b| start(a).total_cmp(&start(b)));
-        let deepest = last.iter().copied().max_by(|a, b| start(a).total_cmp(&start(b)));
+        let outermost = first.iter().copied().min_by(|a, b| a.start.total_cmp(&b.start));
+        let deepest = last.iter().copied().max_by(|a, b| a.start.total_cmp(&b.start));
         for (found, reference, zone) in [(first, outermost, &mut zones.outer), (last, deepest, &mut zones.inner)] {
-            for piece in found {
-                if reference.is_some_and(|reference| overlap(reference, piece)) {
-                    zone.push(piece);
+            for increment in found {
+                if reference.is_some_and(|reference| reference.overlaps(&increment)) {
+                    zone.push(increment.place);
                 } else {
-                    zones.alone.push(piece);
+                    zones.alone.push(increment.place);
                 }
             }
         }
@@ -96,31 +114,16 @@ impl<'a> Zones<'a> {
     }
 }
 
-/// Depth at which a piece begins, as far as it is known, mm.
-fn start(piece: &Piece) -> f64 {
-    piece.depth_from.or(piece.depth_to).unwrap_or(f64::INFINITY)
-}
-
-/// Depth at which a piece ends, as far as it is known, mm.
-fn end(piece: &Piece) -> f64 {
-    piece.depth_to.unwrap_or(start(piece))
-}
-
-/// Whether two increments have some depth in common.
-fn overlap(a: &Piece, b: &Piece) -> bool {
-    start(a).total_cmp(&start(b)).is_eq() || (start(a) < end(b) && start(b) < end(a))
-}
-
-pub(super) fn zone(pieces: &[&Piece], options: &StateOptions) -> Result<Option<Zone>> {
+pub(super) fn zone(pieces: &[PieceView<'_>], options: &StateOptions) -> Result<Option<Zone>> {
     if pieces.is_empty() {
         return Ok(None);
     }
-    let from = pieces.iter().filter_map(|piece| piece.depth_from).min_by(f64::total_cmp);
-    let to = pieces.iter().filter_map(|piece| piece.depth_to).max_by(f64::total_cmp);
+    let from = pieces.iter().filter_map(|piece| piece.depth()[0]).min_by(f64::total_cmp);
+    let to = pieces.iter().filter_map(|piece| piece.depth()[1]).max_by(f64::total_cmp);
     let coverage = 0.5 + options.propagation.coverage / 2.0;
     let mut values = ByQuantity::default();
     for quantity in SUMMED {
-        let known: Vec<Value> = pieces.iter().filter_map(|piece| piece.values.of(quantity)).collect();
+        let known: Vec<Value> = pieces.iter().filter_map(|piece| piece.value(quantity)).collect();
         let numbers: Vec<f64> = known.iter().map(|value| value.value).collect();
         let Some(value) = mean(&numbers).filter(|_| known.len() == pieces.len()) else { continue };
         let (u, factor) = match (scatter(pieces, quantity), pieces) {
@@ -140,9 +143,9 @@ pub(super) fn zone(pieces: &[&Piece], options: &StateOptions) -> Result<Option<Z
 /// Standard uncertainty of the mean of two or more pieces, and its effective degrees of freedom (JCGM 100, G.4.1).
 ///
 /// The scatter between the pieces holds their own errors; what they share does not show in it and is added whole.
-pub(super) fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64)> {
-    let numbers: Vec<f64> = pieces.iter().filter_map(|piece| piece.values.of(quantity)).map(|v| v.value).collect();
-    let parts: Vec<Parts> = pieces.iter().filter_map(|piece| piece.parts.of(quantity)).collect();
+pub(super) fn scatter(pieces: &[PieceView<'_>], quantity: Quantity) -> Option<(f64, f64)> {
+    let numbers: Vec<f64> = pieces.iter().filter_map(|piece| piece.value(quantity)).map(|v| v.value).collect();
+    let parts: Vec<Parts> = pieces.iter().filter_map(|piece| piece.parts(quantity)).collect();
     let variance = variance_of(&numbers)?;
     if parts.len() < numbers.len() {
         return None;
@@ -159,15 +162,12 @@ pub(super) fn scatter(pieces: &[&Piece], quantity: Quantity) -> Option<(f64, f64
 
 /// The zone of each of the pieces of one timber.
 #[must_use]
-pub fn depth_zones(pieces: &[&Piece]) -> Vec<DepthZone> {
+pub fn depth_zones(pieces: &[PieceView<'_>]) -> Vec<DepthZone> {
+    let has_depth = |piece: &PieceView<'_>| piece.depth().iter().any(Option::is_some);
+    let found = |piece| if has_depth(piece) { DepthZone::Between } else { DepthZone::Unknown };
+    let mut zone_of: Vec<DepthZone> = pieces.iter().map(found).collect();
     let zones = Zones::of(pieces);
-    let places = |zone: &[&Piece]| zone.iter().map(|piece| std::ptr::from_ref(*piece)).collect::<BTreeSet<_>>();
-    let (outer, inner) = (places(&zones.outer), places(&zones.inner));
-    let zone = |piece: &&Piece| match () {
-        () if outer.contains(&std::ptr::from_ref(*piece)) => DepthZone::Outer,
-        () if inner.contains(&std::ptr::from_ref(*piece)) => DepthZone::Inner,
-        () if piece.depth_from.or(piece.depth_to).is_some() => DepthZone::Between,
-        () => DepthZone::Unknown,
-    };
-    pieces.iter().map(zone).collect()
+    zones.outer.into_iter().for_each(|place| zone_of[place] = DepthZone::Outer);
+    zones.inner.into_iter().for_each(|place| zone_of[place] = DepthZone::Inner);
+    zone_of
 }

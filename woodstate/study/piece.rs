@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::error::CautionCode;
 use crate::quantity::Quantity;
 use crate::site::ClassStanding;
-use crate::state::{self, DepthZone, Parts, Piece, PieceView, Status, Timber, depth_zones};
+use crate::state::{self, DepthZone, Parts, PieceView, Status, Timber, depth_zones};
 use crate::table::{Datum, NameKind, Names};
 
 use super::Assessment;
@@ -167,8 +167,8 @@ fn zones(pieces: &state::Pieces) -> Vec<DepthZone> {
     }
     let mut zones = vec![DepthZone::Unknown; pieces.len()];
     for places in by_timber.values() {
-        let of_timber: Vec<Piece> = places.iter().filter_map(|place| pieces.get(*place)).collect();
-        for (place, zone) in places.iter().zip(depth_zones(&of_timber.iter().collect::<Vec<_>>())) {
+        let of_timber: Vec<PieceView<'_>> = places.iter().filter_map(|place| pieces.view(*place)).collect();
+        for (place, zone) in places.iter().zip(depth_zones(&of_timber)) {
             zones[*place] = zone;
         }
     }

@@ -2,10 +2,10 @@
 
 use woodstate::numeric::{Stream, Watch};
 use woodstate::quantity::Quantity;
-use woodstate::reference::Reference;
+use woodstate::reference::{Boundary, Reference};
 use woodstate::state::{
-    Cause, ColumnUncertainty, Propagation, RUN, Reading, ReadingColumn, Readings, Rules, Shape, propagate,
-    propagate_columns,
+    Cause, ClassReading, ColumnUncertainty, Doubt, PieceColumns, Propagation, RUN, Reading, ReadingColumn, Readings,
+    Rules, Shape, propagate, propagate_columns,
 };
 
 /// Columns of pieces from well preserved to hardly there, the odd one among them.
@@ -55,8 +55,9 @@ fn check(common: &Readings, columns: &[ReadingColumn<'_>], stated_first: bool) -
     let rules = Rules { stated_first, ..Rules::plain(Reference::shipped().unwrap()) };
     let how = Propagation { draws: 500, ..Propagation::usual() };
     let name = |piece: usize| format!("P{piece}");
-    let together =
-        |threads| propagate_columns(common, columns, &rules, &how, &name, "oak", threads, &Watch::silent()).unwrap();
+    let pieces = PieceColumns { common, columns, names: &name, taxon: "oak" };
+    let scheme = Reference::shipped().unwrap().scheme("oak-water-content").unwrap();
+    let together = |threads| propagate_columns(&pieces, &rules, &how, Some(scheme), threads, &Watch::silent()).unwrap();
     let (one, two) = (together(1), together(2));
     let mut drawn = 0;
     for piece in 0..columns[0].value.len() {
@@ -73,8 +74,24 @@ fn check(common: &Readings, columns: &[ReadingColumn<'_>], stated_first: bool) -
             }
         }
         let alone = propagate(&readings, &rules, &how, &name(piece), "oak").unwrap();
+        let content = alone.values.of(Quantity::MaxWaterContent);
+        let drawn_content = alone.drawn.as_ref().and_then(|drawn| drawn[Quantity::MaxWaterContent as usize].as_ref());
+        let doubt = match (drawn_content, content.and_then(|content| content.u)) {
+            (Some(sample), _) => Doubt::Drawn(sample),
+            (None, Some(u)) => Doubt::Normal(u),
+            (None, None) => Doubt::Unknown,
+        };
+        let class =
+            content.map(|content| ClassReading::of(scheme, content.value, doubt, Boundary::Worse, 0.8).unwrap());
+        let shares = class.and_then(|class| class.probability);
         for results in [&one, &two] {
             let (results, at) = (&results[piece / RUN], piece % RUN);
+            for (class, column) in scheme.classes.iter().zip(results.class_shares()) {
+                match &shares {
+                    Some(shares) => assert_eq!(column[at].to_bits(), shares[&class.label].to_bits(), "piece {piece}"),
+                    None => assert!(column[at].is_nan(), "piece {piece}"),
+                }
+            }
             for &quantity in Quantity::ALL {
                 assert_eq!(
                     results.value(at, quantity),
