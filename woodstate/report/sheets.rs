@@ -143,8 +143,8 @@ fn timber_row<'a>(timber: &'a Timber, labels: &[String], row: &mut Vec<CellOut<'
     for zone in [&timber.outer, &timber.inner] {
         let depth = zone.as_ref().map_or([None, None], |zone| zone.depth);
         row.extend(depth.map(CellOut::known));
-        let values = zone.as_ref().map(|zone| zone.values).unwrap_or_default();
-        row.extend(OF_TIMBER.iter().flat_map(|quantity| value_cells(values.of(*quantity))));
+        let value = |quantity| zone.as_ref().and_then(|zone| zone.values.of(quantity));
+        row.extend(OF_TIMBER.iter().flat_map(|quantity| value_cells(value(*quantity))));
     }
     let ends = |range: &ByQuantity<[f64; 2]>, quantity| {
         let range = range.of(quantity);

@@ -94,7 +94,7 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
     check_timbers(samples, batch.timbers.as_ref(), same_taxon, &mut findings);
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(options.propagation.ruling);
     let record = Record::of(samples, batch.timbers.as_ref());
-    let mut rows = pieces(samples);
+    let rows = pieces(samples);
     let (woods, wood_of) = woods(&record, &rows, options, reference, &mut findings);
     let assessor = Assessor {
         propagation: Propagation { ruling, ..options.propagation.clone() },
@@ -116,11 +116,8 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
     };
     let total = rows.len();
     let done = AtomicUsize::new(0);
-    let mut parts = Vec::with_capacity(total.div_ceil(RUN));
-    while !rows.is_empty() {
-        let rest = rows.split_off(rows.len().min(RUN));
-        parts.push(std::mem::replace(&mut rows, rest));
-    }
+    let mut rows = rows.into_iter();
+    let parts = (0..total.div_ceil(RUN)).map(|_| rows.by_ref().take(RUN).collect()).collect();
     let assessed = map_ordered(options.threads(), parts, |rows: Vec<RowSet>| {
         let n = rows.len();
         watch.advance("assessing pieces", done.load(Ordering::Relaxed), total)?;

@@ -79,6 +79,13 @@ impl Results {
         self.n_pieces == 0
     }
 
+    /// Whether a quantity of a piece is known.
+    #[must_use]
+    pub fn is_known(&self, piece: usize, quantity: Quantity) -> bool {
+        let column = self.values[quantity as usize].as_ref();
+        column.and_then(|column| column.value.get(piece)).is_some_and(|value| value.is_finite())
+    }
+
     /// The reported value of a quantity; `None` where unknown.
     #[must_use]
     pub fn value(&self, piece: usize, quantity: Quantity) -> Option<Value> {

@@ -253,7 +253,7 @@ impl<'a> Assessor<'a> {
             end.status = Status::NotAssessed;
             return Ok(end);
         };
-        let is_known = |quantity: &&Quantity| results.value(at, **quantity).is_some();
+        let is_known = |quantity: &&Quantity| results.is_known(at, **quantity);
         // What sound wood would hold is known from the taxon alone: it is no result of the piece.
         let is_measured = Quantity::ALL.iter().filter(is_known).any(|q| *q != Quantity::SoundMaxWaterContent);
         self.report_missing(draft, &gathered, (results, at), is_measured, findings);
@@ -305,7 +305,7 @@ fn gathered_of<'d, 'a>(drafts: &'d [Draft<'a>], row: usize) -> Option<(&'d Draft
 
 impl Rested {
     fn note(&mut self, at: usize, wood: usize, cautions: Cautions, results: &Results) {
-        let is_known = |quantity| results.value(at, quantity).is_some();
+        let is_known = |quantity| results.is_known(at, quantity);
         self.raised = self.raised.union(cautions);
         if is_known(Quantity::ResidualBasicDensity) || is_known(Quantity::SoundMaxWaterContent) {
             self.compared.insert(wood);

@@ -76,8 +76,11 @@ pub(super) fn timbers(
         };
         groups.iter().map(of_group).collect()
     };
-    let parts: Result<Vec<Vec<Timber>>> = map_ordered(options.threads(), parts, of_part)?.into_iter().collect();
-    Ok(parts?.into_iter().flatten().collect())
+    let mut timbers = Vec::with_capacity(total);
+    for part in map_ordered(options.threads(), parts, of_part)? {
+        timbers.append(&mut part?);
+    }
+    Ok(timbers)
 }
 
 /// A timber and the places of its pieces.

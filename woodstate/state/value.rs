@@ -31,13 +31,13 @@ impl Value {
     }
 }
 
-/// One value a quantity; `None` where unknown.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ByQuantity<T>([Option<T>; Quantity::COUNT]);
+/// One value a quantity; `None` where unknown. What is unknown takes no room.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ByQuantity<T>(Vec<(Quantity, T)>);
 
-impl<T: Copy> Default for ByQuantity<T> {
+impl<T> Default for ByQuantity<T> {
     fn default() -> Self {
-        Self([None; Quantity::COUNT])
+        Self(Vec::new())
     }
 }
 
@@ -45,27 +45,34 @@ impl<T: Copy> ByQuantity<T> {
     /// The entry of a quantity; `None` where unknown.
     #[must_use]
     pub fn of(&self, quantity: Quantity) -> Option<T> {
-        self.0[quantity as usize]
+        self.0.iter().find(|(known, _)| *known == quantity).map(|(_, entry)| *entry)
     }
 
     /// Sets or clears the entry of a quantity.
     pub fn set(&mut self, quantity: Quantity, entry: Option<T>) {
-        self.0[quantity as usize] = entry;
+        let place = self.0.partition_point(|(known, _)| (*known as usize) < quantity as usize);
+        let is_known = self.0.get(place).is_some_and(|(known, _)| *known == quantity);
+        match entry {
+            Some(entry) if is_known => self.0[place].1 = entry,
+            Some(entry) => self.0.insert(place, (quantity, entry)),
+            None if is_known => drop(self.0.remove(place)),
+            None => {}
+        }
     }
 
     /// Whether every quantity is unknown.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.0.iter().all(Option::is_none)
+        self.0.is_empty()
     }
 }
 
 /// Written as a map from the name of each quantity to its entry, `null` where unknown.
-impl<T: Serialize> Serialize for ByQuantity<T> {
+impl<T: Copy + Serialize> Serialize for ByQuantity<T> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         let mut map = serializer.serialize_map(Some(Quantity::COUNT))?;
-        for (quantity, entry) in Quantity::ALL.iter().zip(&self.0) {
-            map.serialize_entry(quantity.name(), entry)?;
+        for quantity in Quantity::ALL {
+            map.serialize_entry(quantity.name(), &self.of(*quantity))?;
         }
         map.end()
     }
