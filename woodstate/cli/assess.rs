@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use woodstate::error::{Error, Finding, FindingCode, Result, Severity};
 use woodstate::report::{
-    ReportFile, SINGLE, assessment_files, assessment_plain, assessment_short_view, assessment_view, choice_sentence,
-    check_room, findings_view, result_description, result_file, workbook_left_out,
+    SINGLE, assessment_files, assessment_plain, assessment_short_view, assessment_view, check_room, choice_sentence,
+    findings_view, result_description, result_file, workbook_left_out,
 };
 use woodstate::study::{Assessment, assess, choose};
 use woodstate::table::{FileOut, Overwrite, TextStyle, write_all, write_files};
@@ -57,7 +57,8 @@ impl AssessArgs {
     /// What was typed and cannot be done together.
     pub fn conflict(&self) -> Option<&'static str> {
         let is_shown_too = self.is_piped_out() && (self.common.json || self.common.plain);
-        is_shown_too.then_some("--out - writes the pieces to standard output, where --json and --plain write too: choose one")
+        is_shown_too
+            .then_some("--out - writes the pieces to standard output, where --json and --plain write too: choose one")
     }
 }
 

@@ -10,12 +10,7 @@ use crate::table::{
 
 /// The description of every file of `assess --out DIR`. `sheets` are those that were written, for their headers;
 /// `workbook` says of the workbook that it holds them too, or why there is none.
-pub(super) fn metadata(
-    assessment: &Assessment,
-    sheets: &[SheetOut<'_>],
-    style: TextStyle,
-    workbook: &str,
-) -> Package {
+pub(super) fn metadata(assessment: &Assessment, sheets: &[SheetOut<'_>], style: TextStyle, workbook: &str) -> Package {
     let mut package = package(assessment, &format!("{IN_TEXT} {workbook}"));
     for sheet in sheets {
         let name = sheet.name.replace(' ', "_");
@@ -41,7 +36,8 @@ pub(super) fn metadata_of(assessment: &Assessment, sheet: &SheetOut<'_>, style: 
     package
 }
 
-const IN_TEXT: &str = "In delimited text an apostrophe stands before a text that a spreadsheet program would take for a formula.";
+const IN_TEXT: &str =
+    "In delimited text an apostrophe stands before a text that a spreadsheet program would take for a formula.";
 
 const BESIDE: &str = "The other sheets are explained in the sheet \"columns\".";
 

@@ -2,7 +2,9 @@
 
 use crate::error::{Error, ErrorKind, Place, Result};
 use crate::study::Assessment;
-use crate::table::{Batch, INSTEAD, PACKAGE_FILE, SHEET_ROWS, SheetOut, TextStyle, write_open_document, write_workbook};
+use crate::table::{
+    Batch, INSTEAD, PACKAGE_FILE, SHEET_ROWS, SheetOut, TextStyle, write_open_document, write_workbook,
+};
 
 use super::files::ReportFile;
 use super::json::json;

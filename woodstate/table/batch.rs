@@ -240,11 +240,14 @@ fn sheet(
         _ => {
             let text = format!("has {} sheets and none is called {}: {}", names.len(), kind.name(), names.join(", "));
             let first = nearest(kind.name(), &names).or(names.first().map(String::as_str)).unwrap_or_default();
+            let quoted = |text: &str| if text.contains(' ') { format!("\"{text}\"") } else { text.to_owned() };
             let hint = match kind {
-                TableKind::Samples if first.contains(' ') => {
-                    format!("say which one holds the pieces: --sheet \"{first}\"")
-                }
-                TableKind::Samples => format!("say which one holds the pieces: --sheet {first}"),
+                TableKind::Samples => format!(
+                    "say which one holds the pieces: --sheet {}; or let woodstate look at the file and propose how to read it: \
+                     woodstate study {}",
+                    quoted(first),
+                    quoted(&place.file),
+                ),
                 TableKind::Timbers | TableKind::Log => {
                     format!("say which one it is: sheet = \"{first}\" under [{}] in woodstate.toml", kind.name())
                 }

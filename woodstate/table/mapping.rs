@@ -99,7 +99,7 @@ pub(super) fn map(
     let mut findings = Vec::new();
     let headers: Vec<String> = (0..grid.n_columns()).map(|column| header_text(grid, header_row, column)).collect();
     if let Some(lost) = options.columns.keys().find(|name| !headers.contains(name)) {
-        let place = Place { row: Some(grid.row_number(header_row)), ..grid.row_place(header_row) };
+        let place = grid.row_place(header_row);
         let text = format!("the study file maps a column \"{lost}\" that is not there; found: {}", headers.join(" | "));
         return Err(Error::content(place, text));
     }
@@ -202,7 +202,11 @@ fn refuse_twins(mapped: &mut [Mapped], grid: &Grid, header_row: usize, findings:
         }
     }
     for ((name, _), places) in counts.into_iter().filter(|(_, places)| places.len() > 1) {
-        let letters: Vec<String> = places.iter().map(|place| column_letters(*place)).collect();
+        let named = |place: &usize| match grid.is_frame() {
+            true => format!("\"{}\"", mapped[*place].header),
+            false => column_letters(*place),
+        };
+        let letters: Vec<String> = places.iter().map(named).collect();
         let (both, neither) = if places.len() == 2 { ("both", "neither") } else { ("all", "none of them") };
         for place in places {
             let at = Place { column: Some(mapped[place].header.clone()), ..grid.place(header_row, place) };

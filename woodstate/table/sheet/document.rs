@@ -101,7 +101,9 @@ fn content(sheets: &[SheetOut<'_>], file: &str, put: &mut Put<'_>) -> Result<()>
         for (column, spec) in sheet.columns.iter().enumerate() {
             let place = || Place { file: file.to_owned(), row: None, cell: None, ..sheet.place(0, column) };
             let text = paragraphs(&spec.header).map_err(|fault| Error::content(place(), fault))?;
-            put(&format!("<table:table-cell table:style-name=\"head\" office:value-type=\"string\">{text}</table:table-cell>"))?;
+            put(&format!(
+                "<table:table-cell table:style-name=\"head\" office:value-type=\"string\">{text}</table:table-cell>"
+            ))?;
         }
         put("</table:table-row></table:table-header-rows>")?;
         let mut cells = Vec::new();
@@ -183,7 +185,9 @@ fn one(cell: &CellOut<'_>, of_column: Option<u8>) -> std::result::Result<String,
         CellOut::Text(text) => {
             let style = if text.contains('\n') || text.chars().count() > 60 { "long" } else { "plain" };
             let text = paragraphs(text)?;
-            format!("<table:table-cell table:style-name=\"{style}\" office:value-type=\"string\">{text}</table:table-cell>")
+            format!(
+                "<table:table-cell table:style-name=\"{style}\" office:value-type=\"string\">{text}</table:table-cell>"
+            )
         }
         CellOut::Number { value, decimals } => {
             let decimals = decimals.or(of_column).map(|decimals| decimals.min(MOST_DECIMALS));
@@ -231,7 +235,9 @@ fn paragraphs(text: &str) -> std::result::Result<String, String> {
 fn words(text: &str, out: &mut String) -> std::result::Result<(), String> {
     let is_unknown = |c: &char| (*c < ' ' && *c != '\r') || matches!(c, '\u{fffe}' | '\u{ffff}');
     match text.chars().find(is_unknown) {
-        Some(c) => Err(format!("the text has the character {}, which an open document cannot hold", c.escape_unicode())),
+        Some(c) => {
+            Err(format!("the text has the character {}, which an open document cannot hold", c.escape_unicode()))
+        }
         None => {
             out.push_str(&escape(text));
             Ok(())
