@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use woodstate::error::{Error, Finding, FindingCode, Result, Severity};
 use woodstate::report::{
-    SINGLE, assessment_files, assessment_plain, assessment_short_view, assessment_view, check_room, choice_sentence,
-    findings_view, result_description, result_file, workbook_left_out,
+    assessment_files, assessment_plain, assessment_short_view, assessment_view, check_room, choice_sentence,
+    findings_view, result_description, result_file, single_ending, workbook_left_out,
 };
 use woodstate::study::{Assessment, assess, choose};
 use woodstate::table::{FileOut, Overwrite, TextStyle, write_all, write_files};
@@ -27,8 +27,8 @@ pub struct AssessArgs {
     #[arg(long = "where", value_name = "CONDITION")]
     pub condition: Option<String>,
     /// Folder for results as workbook, delimited text and JSON; or one file, by its ending: .xlsx or .ods (all sheets),
-    /// .json (all), .csv, .tsv or .parquet (the pieces), with FILE.datapackage.json beside it, which explains the columns;
-    /// or - for the pieces as .csv on standard output
+    /// .json (all), .csv, .tsv or .parquet (the pieces); FILE.datapackage.json beside it explains the columns, where no
+    /// sheet does; or - for the pieces as .csv on standard output
     #[arg(long, short, value_name = "DIR|FILE")]
     pub out: Option<PathBuf>,
     /// Decimal mark of the delimited text that is written; "," writes ";" between cells
@@ -65,7 +65,10 @@ impl AssessArgs {
 /// Reads, assesses, shows, writes.
 pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     let study = input::drawn(input::study(&arguments.input)?, &arguments.draw);
-    let single = arguments.out.as_deref().and_then(single);
+    let single = match arguments.out.as_deref() {
+        Some(path) => single_ending(path)?.map(|ending| (path, ending)),
+        None => None,
+    };
     let assessment = progress::watched(output.is_quiet, |watch| {
         let batch = input::batch(&arguments.input, &study, watch)?;
         let batch = match &arguments.condition {
@@ -163,13 +166,6 @@ fn write_single(
     write_files(folder, &files, overwrite)?;
     let beside = described.iter().map(|described| format!(" and {}", described.name));
     Ok(std::iter::once(file.display().to_string()).chain(beside).collect())
-}
-
-/// A path that ends as a file of results does and is no folder, and its ending.
-fn single(path: &Path) -> Option<(&Path, &'static str)> {
-    let found = path.extension()?.to_str()?.to_lowercase();
-    let ending = SINGLE.into_iter().find(|ending| *ending == found)?;
-    (!path.is_dir()).then_some((path, ending))
 }
 
 /// What is worth saying beside results: what was lost, not what travels along.

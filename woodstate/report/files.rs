@@ -65,7 +65,7 @@ impl<'a> ReportFile<'a> {
     }
 }
 
-/// Most cells of a workbook that is made unasked: about 0.7 GB of memory.
+/// Most cells of a workbook that is made unasked: about 0.5 GB of memory.
 const MOST_CELLS: usize = 5_000_000;
 
 /// Why `assess --out DIR` has no workbook, in one sentence; `None` where it has one.

@@ -36,7 +36,7 @@ pub use files::{ReportFile, assessment_files, workbook_left_out};
 pub use findings::{checkup_view, findings_view};
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use plain::{assessment_plain, checkup_plain};
-pub use single::{SINGLE, check_room, result_description, result_file, result_sheet};
+pub use single::{SINGLE, check_room, result_description, result_file, result_sheet, single_ending};
 pub use starter::{starter_plain, starter_toml, starter_view};
 pub use summary::{summary_plain, summary_view};
 pub use template::{template_files, template_next, template_plain, template_text, template_view};

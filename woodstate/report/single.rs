@@ -1,5 +1,7 @@
 //! An outcome as one file, or as one sheet.
 
+use std::path::Path;
+
 use crate::error::{Error, ErrorKind, Place, Result};
 use crate::study::Assessment;
 use crate::table::{
@@ -13,6 +15,28 @@ use super::sheets::{results, sheets};
 
 /// Endings of the files that [`result_file`] makes.
 pub const SINGLE: [&str; 6] = ["csv", "tsv", "xlsx", "ods", "parquet", "json"];
+
+/// Endings that a person may hope for, and that no file of results has.
+const NOT_MADE: [&str; 12] = ["xls", "xlsm", "xlsb", "doc", "docx", "odt", "pdf", "txt", "tab", "htm", "html", "xml"];
+
+/// The ending of a path that names one file of results; `None` for a folder.
+///
+/// # Errors
+/// [`ErrorKind::Name`] for the ending of a document that is not made, unless a folder has that name.
+pub fn single_ending(path: &Path) -> Result<Option<&'static str>> {
+    let ending = path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase).unwrap_or_default();
+    let known = SINGLE.into_iter().find(|known| *known == ending);
+    match known {
+        _ if path.is_dir() => Ok(None),
+        None if NOT_MADE.contains(&ending.as_str()) => Err(unknown_ending(&ending)),
+        known => Ok(known),
+    }
+}
+
+fn unknown_ending(found: &str) -> Error {
+    let allowed = SINGLE.map(str::to_owned).to_vec();
+    Error::new(ErrorKind::Name { what: "ending of a file of results", found: found.to_owned(), allowed })
+}
 
 /// The pieces of an assessment as a sheet, one a row: values, uncertainties, intervals, routes, class, cautions.
 #[must_use]
@@ -71,10 +95,7 @@ pub fn result_file<'a>(assessment: &'a Assessment, ending: &str, style: TextStyl
         "ods" => ReportFile::of_bytes(name.clone(), write_open_document(&sheets(assessment), &name)?),
         "json" => ReportFile::of_json(name, assessment),
         "parquet" => ReportFile::of_bytes(name.clone(), parquet(assessment, &name)?),
-        _ => {
-            let allowed = SINGLE.map(str::to_owned).to_vec();
-            return Err(Error::new(ErrorKind::Name { what: "ending", found: ending.to_owned(), allowed }));
-        }
+        _ => return Err(unknown_ending(ending)),
     })
 }
 

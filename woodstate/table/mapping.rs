@@ -52,19 +52,15 @@ pub(super) fn header_row(grid: &Grid, kind: TableKind, options: &TableOptions) -
             read.truncate(SHOWN);
             read.push("...".to_owned());
         }
-        let text = format!(
-            "no row names a known column of the table {}; row {number} has most words: {}",
-            kind.name(),
-            read.join(" | ")
-        );
-        let name_it = match kind {
-            TableKind::Samples => format!("say --header-row {number}"),
-            TableKind::Timbers | TableKind::Log => format!("write header_row = {number} under [{}]", kind.name()),
-        };
-        Error::content(grid.row_place(likely), text).with_hint(format!(
-            "if that is the header, {name_it} and map its columns under [{}.columns] in woodstate.toml",
-            kind.name()
-        ))
+        let (kind_name, read) = (kind.name(), read.join(" | "));
+        let map_it = format!("map its columns under [{kind_name}.columns] in woodstate.toml");
+        let text = format!("no row names a known column of the table {kind_name}; row {number} has most words: {read}");
+        Error::content(grid.row_place(likely), text).with_hint(match kind {
+            TableKind::Samples => format!(
+                "if that is the header, say --header-row {number} and {map_it}; woodstate study proposes what they may mean"
+            ),
+            _ => format!("if that is the header, write header_row = {number} under [{kind_name}] and {map_it}"),
+        })
     })
 }
 

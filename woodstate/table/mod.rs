@@ -45,8 +45,8 @@ mod text;
 mod texts;
 mod workbook;
 
-pub(crate) use batch::is_workbook;
 pub use batch::{Batch, batch_of, read_batch};
+pub(crate) use batch::{is_parquet, is_workbook};
 pub use column::{Column, Numbers, Values};
 pub use condition::{Choice, Condition, Datum, NameKind, Names, Seen, TaxonMatch, UnknownIn, WordCount};
 pub use file::{
