@@ -120,7 +120,7 @@ mod tests {
     }
 
     /// Source: a sheet has 1 048 576 rows (ECMA-376, part 1, 18.3.1.73: attribute r of row, as spreadsheet programs
-    /// limit it) \[memory\]; one is the header.
+    /// limit it) \[memory]; one is the header.
     #[test]
     fn a_workbook_is_left_out_just_beyond_its_limits() {
         assert_eq!(left_out(&[sheet(1_048_575, 1), sheet(1, 1)]), None);

@@ -81,7 +81,7 @@ fn open_documents_have_the_same_bytes_in_every_run() {
 }
 
 /// Source: OASIS, Open Document Format 1.3 (2021), part 2, 3.3: `mimetype` is the first file, not packed, without an extra
-/// field, so that its text stands at byte 38.
+/// field, so that its text stands at byte 38 [memory].
 #[test]
 fn the_kind_of_the_document_stands_where_programs_look_for_it() {
     let bytes = bytes(sheet(vec![CellOut::text("a")]));

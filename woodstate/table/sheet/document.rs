@@ -49,7 +49,7 @@ const MOST_DECIMALS: u8 = 30;
 ///
 /// # Source
 /// OASIS, Open Document Format for Office Applications 1.3 (2021), part 2 (packages), part 3, chapters 6 (white space),
-/// 9 (tables) and 16 (styles).
+/// 9 (tables) and 16 (styles) \[memory].
 pub fn write_open_document(sheets: &[SheetOut<'_>], file: &str) -> Result<Vec<u8>> {
     check_rows(sheets, file)?;
     let failed = |error: Failure| Error::content(of_file(file), format!("cannot be written: {error}"));
