@@ -7,6 +7,7 @@ mod order;
 mod published;
 mod reading;
 mod shown;
+mod single;
 mod written;
 
 /// Two pieces that can be assessed.

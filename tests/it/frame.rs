@@ -169,3 +169,40 @@ fn a_parquet_file_beyond_the_limit_is_refused_before_it_is_read() {
     assert!(error.to_string().contains("2 rows of 2 columns; allowed are 3 cells"), "{error}");
     assert_eq!(error.hint(), Some("raise the limit with --max-cells"));
 }
+
+#[test]
+fn findings_of_a_frame_name_its_columns_and_no_cells() {
+    let mut frame = df!(
+        "sample" => ["A", "B"],
+        "mass_saturated [g]" => [5.0, -1.0],
+        "mass_saturated [kg]" => [5.0, 6.0],
+        "mass_oven_dry" => [1.0, 2.0],
+        "charring" => ["none", "soot"],
+    )
+    .unwrap();
+    let found = from_parquet(parquet(&mut frame)).unwrap().findings;
+    let of = |code: FindingCode| found.iter().find(|finding| finding.code == code).unwrap();
+    assert_eq!(of(FindingCode::WordUnknown).place.to_string(), "d.parquet:2, column \"charring\"");
+    assert_eq!(of(FindingCode::UnitMissing).place.to_string(), "d.parquet, column \"mass_oven_dry\"");
+    let twice = of(FindingCode::ColumnTwice);
+    assert_eq!(
+        twice.text,
+        "columns \"mass_saturated [g]\" and \"mass_saturated [kg]\" both mean mass_saturated; neither is used"
+    );
+    assert!(found.iter().all(|finding| finding.place.cell.is_none()), "{found:?}");
+}
+
+#[test]
+fn a_condition_on_a_parquet_file_keeps_the_rows_it_says() {
+    let mut frame = df!(
+        "sample" => ["A", "B", "C"],
+        "taxon" => ["oak", "Scots pine", "oak"],
+        "depth_from [mm]" => [Some(0.0), Some(5.0), None],
+        "mass_saturated [g]" => [5.0, 5.0, 5.0],
+    )
+    .unwrap();
+    let batch = from_parquet(parquet(&mut frame)).unwrap();
+    let kept = woodstate::study::choose(batch, "depth_from < 2 cm and taxon == 'oak'").unwrap();
+    let names: Vec<_> = (0..kept.samples.n_rows()).map(|row| kept.samples.text("sample", row)).collect();
+    assert_eq!(names, [Some("A")]);
+}

@@ -80,7 +80,9 @@ fn the_sheet_that_is_meant_is_proposed_first() {
     let text = format!("{HEAD}\nK1,5,1\n");
     let bytes = book(&[("notes", "nothing"), ("samples 2024", &text)]);
     let error = try_assess("d.xlsx", bytes.clone(), "").unwrap_err();
-    assert_eq!(error.hint(), Some("say which one holds the pieces: --sheet \"samples 2024\""));
+    let hint = "say which one holds the pieces: --sheet \"samples 2024\"; or let woodstate look at the file and propose how to \
+                read it: woodstate study d.xlsx";
+    assert_eq!(error.hint(), Some(hint));
     let error = try_assess("d.xlsx", bytes, "[samples]\nsheet = \"Samples\"").unwrap_err();
     assert_eq!(error.hint(), Some("did you mean \"samples 2024\"?"));
 }

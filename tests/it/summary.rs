@@ -3,6 +3,7 @@
 mod program;
 
 use woodstate::numeric::{Watch, wilson_interval};
+use woodstate::report::{summary_view, text};
 use woodstate::site::{ClassStanding, Member, NoMean, Spread, u_of_mean};
 use woodstate::state::{Cause, DepthZone, Parts};
 use woodstate::study::{Study, Summary, SummaryQuestion, summary};
@@ -223,4 +224,34 @@ fn names_that_do_not_exist_or_hold_no_numbers_are_refused_with_the_near_ones() {
     assert!(text(&["max_water_contents"], &[]).contains("known: max_water_content"));
     assert!(text(&["context"], &[]).starts_with("unknown quantity or column of numbers \"context\""));
     assert!(text(&[], &["contxt"]).contains("unknown column \"contxt\"; known: context"));
+}
+
+#[test]
+fn a_wood_makes_one_group_however_it_is_written() {
+    let rows = [
+        "A,quercus robur,5,1",
+        "B,Quercus  robur,5,1",
+        "C,weird wood,5,1",
+        "D,Weird  Wood,5,1",
+        "E,oak,,",
+        "F,Oak,5,1",
+    ];
+    let csv = format!("sample,taxon,mass_saturated [g],mass_oven_dry [g]\n{}\n", rows.join("\n"));
+    let groups = asked(&csv, &[], &["taxon"], None).unwrap().groups;
+    let found: Vec<_> = groups.iter().map(|group| (group.by[0].value.as_deref(), group.n_pieces)).collect();
+    assert_eq!(found, [(Some("Quercus"), 2), (Some("Quercus robur"), 2), (Some("weird wood"), 2)]);
+}
+
+#[test]
+fn a_summary_by_two_columns_breaks_no_cell_in_eighty_characters() {
+    let rows = "A,T1,Quercus robur,0,10,5.37,1.05\nB,T1,Quercus robur,20,30,4,1.2\nC,T2,Fraxinus excelsior,0,10,6,1\n\
+                D,T3,Fraxinus excelsior,0,10,5,1.1\n";
+    let csv = format!("sample,timber,taxon,depth_from [mm],depth_to [mm],mass_saturated [g],mass_oven_dry [g]\n{rows}");
+    let found = asked(&csv, &["max_water_content"], &["taxon", "depth_zone"], None).unwrap();
+    let shown = text(&summary_view(&found), 80);
+    assert!(shown.lines().all(|line| line.chars().count() <= 80), "{shown}");
+    let of_ash: Vec<&str> = shown.lines().filter(|line| line.starts_with("Fraxinus excelsior  outer")).collect();
+    // (6 - 1) / 1 and (5 - 1.1) / 1.1 = 354.5 %; quartiles of type 7 of two values lie at a quarter of the way.
+    assert_eq!(of_ash[1], "Fraxinus excelsior  outer        427.3  390.9 - 463.6    354.5 - 500");
+    assert!(of_ash[0].contains(" ± "), "{shown}");
 }

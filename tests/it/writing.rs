@@ -1,5 +1,6 @@
 //! What is written reads back unchanged, runs nowhere as a formula, and replaces nothing that is not ours.
 
+mod document;
 mod system;
 mod text;
 

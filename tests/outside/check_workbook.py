@@ -10,7 +10,7 @@ from pathlib import Path
 from openpyxl import load_workbook
 
 INPUT = Path("datasets-demo/harbour/harbour.xlsx")
-SHEETS = ("results", "timbers", "routes", "input", "input timbers", "input log", "findings", "method", "references", "sources")
+SHEETS = ("results", "timbers", "routes", "input", "input timbers", "input log", "findings", "columns", "method", "references", "sources")
 TABLES = ("results", "timbers")
 # 3: some row was not assessed, the rest was written.
 ACCEPTED = (0, 3)

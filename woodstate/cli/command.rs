@@ -1,7 +1,8 @@
 //! The commands, with their help.
 #![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
 
-use clap::{Parser, Subcommand};
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
 use crate::{assess, check, completions, explain, man, schema, study, summary, template};
@@ -67,6 +68,16 @@ pub enum Command {
 }
 
 impl Arguments {
+    /// Refuses what was typed and cannot be done together.
+    pub fn checked(self) -> Result<Self, clap::Error> {
+        let conflict = match &self.command {
+            Command::Assess(assess) => assess.conflict(),
+            Command::Study(study) => study.conflict(),
+            _ => None,
+        };
+        conflict.map_or(Ok(self), |text| Err(Self::command().error(ErrorKind::ArgumentConflict, text)))
+    }
+
     /// How to show results.
     pub fn common(&self) -> &CommonArgs {
         match &self.command {

@@ -25,7 +25,7 @@ use crate::command::{Arguments, Command};
 use crate::output::{Ending, Output};
 
 fn main() -> ExitCode {
-    let arguments = match Arguments::try_parse() {
+    let arguments = match Arguments::try_parse().and_then(Arguments::checked) {
         Ok(arguments) => arguments,
         Err(error) => return output::usage(&error),
     };

@@ -86,6 +86,21 @@ impl Output {
         }
     }
 
+    /// What a function writes, on standard output, as it comes. A reader that closed the pipe is no failure.
+    #[allow(clippy::unused_self, reason = "OK because every way out belongs to the output")]
+    pub fn stream(&self, write: impl FnOnce(&mut dyn Write) -> Result<()>) -> Result<()> {
+        let mut out = Kept { out: io::stdout().lock(), failed: None };
+        let mut buffered = io::BufWriter::with_capacity(1 << 16, &mut out);
+        let done = write(&mut buffered);
+        let flushed = buffered.flush();
+        drop(buffered.into_parts());
+        match out.failed {
+            Some(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+            Some(error) => Err(file_error("standard output", "write", error)),
+            None => done.and(flushed.map_err(|error| file_error("standard output", "write", error))),
+        }
+    }
+
     /// Something to know, on standard error; silent under `--quiet`.
     pub fn note(&self, view: &View) {
         if !self.is_quiet && !view.blocks.is_empty() {
@@ -126,6 +141,34 @@ impl Output {
             ErrorKind::Reference { .. } => 70,
             _ => 1,
         })
+    }
+}
+
+/// Standard output that keeps what the system said of it, which the words of a writer may have lost.
+struct Kept<W> {
+    out: W,
+    failed: Option<io::Error>,
+}
+
+impl<W: Write> Kept<W> {
+    fn kept<T>(&mut self, done: io::Result<T>) -> io::Result<T> {
+        done.map_err(|error| {
+            let kind = error.kind();
+            self.failed = Some(error);
+            kind.into()
+        })
+    }
+}
+
+impl<W: Write> Write for Kept<W> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        let done = self.out.write(bytes);
+        self.kept(done)
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        let done = self.out.flush();
+        self.kept(done)
     }
 }
 

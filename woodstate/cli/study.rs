@@ -19,7 +19,7 @@ pub struct StudyArgs {
     /// How to read it.
     #[command(flatten)]
     pub reading: ReadingArgs,
-    /// File to write; without it, woodstate.toml beside the data
+    /// File to write; without it, woodstate.toml beside the data; - for standard output
     #[arg(long, short, value_name = "FILE")]
     pub out: Option<PathBuf>,
     /// Replace a study file even if woodstate did not write it or somebody changed it
@@ -30,11 +30,29 @@ pub struct StudyArgs {
     pub common: CommonArgs,
 }
 
+impl StudyArgs {
+    /// Whether the study file goes to standard output.
+    fn is_piped_out(&self) -> bool {
+        self.out.as_deref() == Some(Path::new("-"))
+    }
+
+    /// What was typed and cannot be done together.
+    pub fn conflict(&self) -> Option<&'static str> {
+        let is_shown_too = self.is_piped_out() && (self.common.json || self.common.plain);
+        let text = "--out - writes the study file to standard output, where --json and --plain write too: choose one";
+        is_shown_too.then_some(text)
+    }
+}
+
 /// Looks, writes, shows.
 pub fn run(arguments: &StudyArgs, output: &Output) -> Outcome {
     let options = input::reading(&arguments.reading);
     let source = read_file(&arguments.file)?;
     let found = progress::watched(output.is_quiet, |watch| starter(&source, &options, watch))?;
+    if arguments.is_piped_out() {
+        output.text(&starter_toml(&found))?;
+        return Ok(Ending::Done);
+    }
     let beside = arguments.file.parent().unwrap_or(Path::new("")).join(STUDY_FILE);
     let out = arguments.out.as_ref().unwrap_or(&beside);
     let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };

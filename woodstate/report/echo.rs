@@ -9,8 +9,10 @@ pub(super) fn echo(table: &Table) -> SheetOut<'_> {
     let mut columns = vec![ColumnOut::new("row")];
     let echoed: Vec<Echoed<'_>> = table.columns().iter().map(|column| Echoed::of(table, column)).collect();
     for column in &echoed {
-        columns.push(ColumnOut::new(&column.header));
-        columns.extend(column.header_of_u.iter().map(ColumnOut::new));
+        for header in std::iter::once(&column.header).chain(&column.header_of_u) {
+            let header = free_header(header, &columns);
+            columns.push(ColumnOut::new(header));
+        }
     }
     let name = match table.kind().name() {
         "samples" => "input".to_owned(),
@@ -22,6 +24,13 @@ pub(super) fn echo(table: &Table) -> SheetOut<'_> {
             column.put(table, row, cells);
         }
     })
+}
+
+/// A header that no other column has, since programs name a column by it: the second `x` becomes `x (2)`.
+fn free_header(wanted: &str, columns: &[ColumnOut]) -> String {
+    let is_free = |name: &String| columns.iter().all(|column| column.header != *name);
+    let numbered = (2..).map(|n| format!("{wanted} ({n})")).take(columns.len() + 1);
+    std::iter::once(wanted.to_owned()).chain(numbered).find(is_free).unwrap_or_default()
 }
 
 /// A column of the file in the echo, with one of uncertainties where there are any.

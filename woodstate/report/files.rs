@@ -4,7 +4,7 @@ use std::io::Write;
 
 use crate::error::Result;
 use crate::study::Assessment;
-use crate::table::{PACKAGE_FILE, SheetOut, TextStyle, file_error, stream_text, write_workbook};
+use crate::table::{PACKAGE_FILE, SHEET_ROWS, SheetOut, TextStyle, file_error, stream_text, write_workbook};
 
 use super::json::{json, json_into};
 use super::metadata::metadata;
@@ -65,8 +65,27 @@ impl<'a> ReportFile<'a> {
     }
 }
 
-/// The files of `assess --out DIR`: `assess.xlsx`, `assess.json`, a `.csv` a sheet, and `datapackage.json`, which
-/// describes them.
+/// Most cells of a workbook that is made unasked: about 0.5 GB of memory.
+const MOST_CELLS: usize = 5_000_000;
+
+/// Why `assess --out DIR` has no workbook, in one sentence; `None` where it has one.
+#[must_use]
+pub fn workbook_left_out(assessment: &Assessment) -> Option<String> {
+    left_out(&sheets(assessment))
+}
+
+fn left_out(sheets: &[SheetOut<'_>]) -> Option<String> {
+    let cells: usize = sheets.iter().map(|sheet| sheet.n_rows.saturating_mul(sheet.columns.len())).sum();
+    let why = match sheets.iter().find(|sheet| sheet.n_rows > SHEET_ROWS) {
+        Some(sheet) => format!("{} has {} rows and a sheet holds {SHEET_ROWS}", sheet.name, sheet.n_rows),
+        None if cells > MOST_CELLS => format!("its sheets would have {cells} cells, more than {MOST_CELLS}"),
+        None => return None,
+    };
+    Some(format!("assess.xlsx is left out, since {why}; the .csv files hold the same tables."))
+}
+
+/// The files of `assess --out DIR`: `assess.json`, a `.csv` a sheet, `assess.xlsx` unless it would be too large, and
+/// `datapackage.json`, which describes them.
 ///
 /// # Errors
 /// A text longer than a workbook holds.
@@ -75,16 +94,40 @@ pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec
     for sheet in sheets.iter_mut().filter(|sheet| sheet.name == "results") {
         sheet.keeps_first_column = true;
     }
-    let workbook = write_workbook(&sheets, "assess.xlsx")?;
-    let mut files = vec![
-        ReportFile { name: "assess.json".to_owned(), body: Body::Json(assessment) },
-        ReportFile::of_bytes("assess.xlsx", workbook),
-    ];
-    let package = metadata(assessment, &sheets, style);
+    let mut files = vec![ReportFile { name: "assess.json".to_owned(), body: Body::Json(assessment) }];
+    let left_out = left_out(&sheets);
+    if left_out.is_none() {
+        files.push(ReportFile::of_bytes("assess.xlsx", write_workbook(&sheets, "assess.xlsx")?));
+    }
+    let workbook = left_out.as_deref().unwrap_or("assess.xlsx holds the same tables as sheets.");
+    let package = metadata(assessment, &sheets, style, workbook);
     files.push(ReportFile::of_bytes(PACKAGE_FILE, json(&package)?.into_bytes()));
     for sheet in sheets {
         let name = format!("{}.csv", sheet.name.replace(' ', "_"));
         files.push(ReportFile { name, body: Body::Text(sheet, style) });
     }
     Ok(files)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::table::ColumnOut;
+
+    fn sheet(n_rows: usize, n_columns: usize) -> SheetOut<'static> {
+        let columns = (0..n_columns).map(|n| ColumnOut::new(n.to_string())).collect();
+        SheetOut::made("results", columns, n_rows, |_, _| {})
+    }
+
+    /// Source: a sheet has 1 048 576 rows (ECMA-376, part 1, 18.3.1.73: attribute r of row, as spreadsheet programs
+    /// limit it) \[memory]; one is the header.
+    #[test]
+    fn a_workbook_is_left_out_just_beyond_its_limits() {
+        assert_eq!(left_out(&[sheet(1_048_575, 1), sheet(1, 1)]), None);
+        let why = left_out(&[sheet(1, 1), sheet(1_048_576, 1)]).unwrap_or_default();
+        assert!(why.contains("results has 1048576 rows and a sheet holds 1048575"), "{why}");
+        assert_eq!(left_out(&[sheet(500_000, 9), sheet(1, 500_000)]), None);
+        let why = left_out(&[sheet(500_000, 9), sheet(500_001, 1)]).unwrap_or_default();
+        assert!(why.contains("5000001 cells, more than 5000000"), "{why}");
+    }
 }

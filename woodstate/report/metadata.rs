@@ -8,27 +8,56 @@ use crate::table::{
     TableKind, TextStyle,
 };
 
-/// The description of every file of `assess --out DIR`. `sheets` are those that were written, for their headers.
-pub(super) fn metadata(assessment: &Assessment, sheets: &[SheetOut<'_>], style: TextStyle) -> Package {
-    let title = assessment.settings.title.clone().unwrap_or_else(|| "State of waterlogged wood".to_owned());
-    let what = "Results of woodstate. A blank cell is unknown, never 0 and never none. Every u is one standard \
-                uncertainty; an interval has the coverage that is stated with it. assess.xlsx holds the same tables as sheets.";
-    let mut package = Package::new("woodstate-assess", title, what);
-    package.sources = sources(assessment);
-    package.made_by = Some(made_by(assessment));
+/// The description of every file of `assess --out DIR`. `sheets` are those that were written, for their headers;
+/// `workbook` says of the workbook that it holds them too, or why there is none.
+pub(super) fn metadata(assessment: &Assessment, sheets: &[SheetOut<'_>], style: TextStyle, workbook: &str) -> Package {
+    let mut package = package(assessment, &format!("{IN_TEXT} {workbook}"));
     for sheet in sheets {
         let name = sheet.name.replace(' ', "_");
-        let mut fields: Vec<Field> =
-            sheet.columns.iter().map(|column| field(&sheet.name, &column.header, assessment)).collect();
-        if style.decimal == Decimal::Comma {
-            fields.iter_mut().filter(|field| field.holds == "number").for_each(|field| field.decimal_char = Some(','));
-        }
         let resource = Resource::file(&name, describe(&sheet.name), format!("{name}.csv"));
-        package.resources.push(resource.table(Schema::of(fields), None, style.delimiter));
+        package.resources.push(resource.table(schema(assessment, sheet, style), None, style.delimiter));
     }
     let json = "The same with full precision; its JSON schema: woodstate schema assess.";
     package.resources.push(Resource::file("json", json, "assess.json"));
     package
+}
+
+/// The description of one file of results, which is called `name`.
+pub(super) fn metadata_of(assessment: &Assessment, sheet: &SheetOut<'_>, style: TextStyle, name: &str) -> Package {
+    let point = TextStyle { decimal: Decimal::Point, ..style };
+    let file = Resource::file("results", describe(&sheet.name), name);
+    let (what, resource) = match file.format {
+        "ods" => (BESIDE, file.table(schema(assessment, sheet, point), Some(&sheet.name), style.delimiter)),
+        "parquet" => ("", file.columns(schema(assessment, sheet, point))),
+        _ => (IN_TEXT, file.table(schema(assessment, sheet, style), None, style.delimiter)),
+    };
+    let mut package = package(assessment, what);
+    package.resources.push(resource);
+    package
+}
+
+const IN_TEXT: &str =
+    "In delimited text an apostrophe stands before a text that a spreadsheet program would take for a formula.";
+
+const BESIDE: &str = "The other sheets are explained in the sheet \"columns\".";
+
+fn package(assessment: &Assessment, more: &str) -> Package {
+    let title = assessment.settings.title.clone().unwrap_or_else(|| "State of waterlogged wood".to_owned());
+    let what = "Results of woodstate. A blank cell is unknown, never 0 and never none. Every u is one standard \
+                uncertainty; an interval has the coverage that is stated with it.";
+    let mut package = Package::new("woodstate-assess", title, format!("{what} {more}").trim_end());
+    package.sources = sources(assessment);
+    package.made_by = Some(made_by(assessment));
+    package
+}
+
+fn schema(assessment: &Assessment, sheet: &SheetOut<'_>, style: TextStyle) -> Schema {
+    let mut fields: Vec<Field> =
+        sheet.columns.iter().map(|column| field(&sheet.name, &column.header, assessment)).collect();
+    if style.decimal == Decimal::Comma {
+        fields.iter_mut().filter(|field| field.holds == "number").for_each(|field| field.decimal_char = Some(','));
+    }
+    Schema::of(fields)
 }
 
 fn made_by(assessment: &Assessment) -> MadeBy {
@@ -73,6 +102,7 @@ fn describe(sheet: &str) -> &'static str {
         "routes" => "Every route to the quantities that can be reached by several.",
         "findings" => "What was found in the files, with its place and its cure.",
         "method" => "What was stated or assumed, in words.",
+        "columns" => "Unit and meaning of each column of results, timbers and routes, and what its numbers rest on.",
         "references" => "What sound wood of each taxon was taken to be.",
         "sources" => "Every published or stated number that was used, and where it comes from.",
         _ => "The table as it was read; a cell that could not be used stands as it was typed.",
@@ -80,7 +110,7 @@ fn describe(sheet: &str) -> &'static str {
 }
 
 /// Columns of results that are neither quantities nor columns of the tables.
-const WORDS: [(&str, &str, &str); 41] = [
+const WORDS: [(&str, &str, &str); 45] = [
     ("rows", "string", "Rows of the file that hold the piece, counted as in the file."),
     ("row", "integer", "Row of the file, counted as in the file."),
     ("status", "string", "assessed, partial or not_assessed."),
@@ -112,6 +142,10 @@ const WORDS: [(&str, &str, &str); 41] = [
     ("cure", "string", "What to do."),
     ("count", "integer", "How often it was found."),
     ("item", "string", "What the text is about."),
+    ("table", "string", "Table that the column stands in."),
+    ("header", "string", "Header of the column."),
+    ("meaning", "string", "What the column holds."),
+    ("rests on", "string", "What its numbers rest on besides the readings, and how well the origin of that is known."),
     ("basic_density of sound wood [kg/m3]", "number", "Basic density of sound wood of the taxon."),
     ("u [kg/m3]", "number", "One standard uncertainty of the basic density of sound wood, for one tree."),
     ("basis", "string", "What the reference rests on: the taxon itself, or a group that it belongs to."),
@@ -129,7 +163,7 @@ const WORDS: [(&str, &str, &str); 41] = [
 ];
 
 /// What a column holds, from its header.
-fn field(sheet: &str, header: &str, assessment: &Assessment) -> Field {
+pub(super) fn field(sheet: &str, header: &str, assessment: &Assessment) -> Field {
     if sheet.starts_with("input") {
         return echoed(header);
     }

@@ -1,4 +1,4 @@
-//! An outcome as sheets: results, timbers, routes, input, findings, method, sources.
+//! An outcome as sheets: results, timbers, routes, input, findings, columns, method, references, sources.
 
 use crate::error::CautionCode;
 use crate::quantity::{Quantity, Unit, decimals};
@@ -7,14 +7,16 @@ use crate::study::Assessment;
 use crate::table::{CellOut, ColumnOut, SheetOut};
 
 use super::cell::{count, word};
+use super::columns::columns;
 use super::echo::echo;
 use super::method::method;
 
 /// The sheets of an assessment, in their order.
 pub(super) fn sheets(assessment: &Assessment) -> Vec<SheetOut<'_>> {
     let mut sheets = vec![results(assessment), timbers(assessment), routes(assessment)];
+    let explained = columns(assessment, &sheets);
     sheets.extend(assessment.batch.tables().map(echo));
-    sheets.push(findings(assessment));
+    sheets.extend([findings(assessment), explained]);
     sheets.push(two_columns("method", "item", "text", method(assessment)));
     sheets.push(references(assessment));
     sheets.push(sources(assessment));

@@ -43,9 +43,10 @@ fn heads(summary: &Summary) -> Vec<(String, Align)> {
 }
 
 fn grid(mut by: Vec<(String, Align)>, others: &[(&str, Align)]) -> Grid {
+    let n_names = by.len();
     by.extend(others.iter().map(|(head, align)| ((*head).to_owned(), *align)));
     let heads: Vec<(&str, Align)> = by.iter().map(|(head, align)| (head.as_str(), *align)).collect();
-    Grid::new(&heads)
+    Grid { n_names, ..Grid::new(&heads) }
 }
 
 fn keys(group: &Group) -> Vec<String> {
@@ -119,6 +120,8 @@ fn classes(summary: &Summary) -> Grid {
             ("share %", Align::Right),
         ],
     );
+    // A class is a part of what a row is called.
+    grid.n_names += 1;
     for group in &summary.groups {
         let (pieces, timbers) = (&group.classes, &group.timber_classes);
         let mut line = |class: &str, cells: [String; 4]| {

@@ -45,9 +45,16 @@ fn legend(entries: &[(String, String)], width: u16) -> String {
 }
 
 fn table(grid: &Grid, width: u16) -> String {
+    if let Some(parts) = parts(grid, usize::from(width)) {
+        return parts.iter().map(|part| laid(part, width)).collect::<Vec<_>>().join("\n\n");
+    }
     if narrowest(grid) > usize::from(width) {
         return records(grid, width);
     }
+    laid(grid, width)
+}
+
+fn laid(grid: &Grid, width: u16) -> String {
     let mut table = Table::new();
     table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Dynamic).set_width(width);
     table.set_header(grid.columns.iter().map(|column| Cell::new(&column.head).set_alignment(aligned(column.align))));
@@ -59,9 +66,44 @@ fn table(grid: &Grid, width: u16) -> String {
     text.lines().map(|line| line.strip_prefix(' ').unwrap_or(line).trim_end()).collect::<Vec<_>>().join("\n")
 }
 
+/// Characters between two columns.
+const GAP: usize = 2;
+
+/// A table whose rows have names and which is too wide, as tables that are not: each has the names and as many of the
+/// other columns as fit, with no cell broken. `None` where that is not needed or not possible.
+fn parts(grid: &Grid, width: usize) -> Option<Vec<Grid>> {
+    let widest = |text: &str| text.lines().map(|line| line.chars().count()).max().unwrap_or(0);
+    let of_column = |place: usize| {
+        let cells = grid.rows.iter().map(|row| widest(&row[place]));
+        cells.chain([widest(&grid.columns[place].head)]).max().unwrap_or(0) + GAP
+    };
+    let widths: Vec<usize> = (0..grid.columns.len()).map(of_column).collect();
+    if grid.n_names == 0 || widths.iter().sum::<usize>() <= width {
+        return None;
+    }
+    let names = widths[..grid.n_names].iter().sum::<usize>();
+    let (mut parts, mut used): (Vec<Vec<usize>>, usize) = (Vec::new(), width);
+    for (place, column) in widths.iter().enumerate().skip(grid.n_names) {
+        if used + column > width {
+            if names + column > width {
+                return None;
+            }
+            parts.push((0..grid.n_names).collect());
+            used = names;
+        }
+        used += column;
+        parts.last_mut()?.push(place);
+    }
+    let part = |places: Vec<usize>| {
+        let rows = grid.rows.iter().map(|row| places.iter().map(|place| row[*place].clone()).collect());
+        let columns = places.iter().map(|place| grid.columns[*place].clone());
+        Grid { columns: columns.collect(), rows: rows.collect(), n_names: grid.n_names }
+    };
+    Some(parts.into_iter().map(part).collect())
+}
+
 /// Characters in a line of the table where no word is cut.
 fn narrowest(grid: &Grid) -> usize {
-    const GAP: usize = 2;
     let longest = |text: &str| text.split_whitespace().map(|word| word.chars().count()).max().unwrap_or(0);
     let of_column = |(place, column): (usize, &super::ColumnView)| {
         let cells = grid.rows.iter().map(|row| longest(&row[place]));

@@ -25,6 +25,9 @@ pub struct Grid {
     pub columns: Vec<ColumnView>,
     /// Rows; one text a column.
     pub rows: Vec<Vec<String>>,
+    /// How many of the first columns name a row. Where they are known, a table that is too wide is shown in parts, each
+    /// with these columns; where it is 0, each row becomes a paragraph.
+    pub n_names: usize,
 }
 
 impl Grid {
@@ -32,7 +35,7 @@ impl Grid {
     #[must_use]
     pub fn new(columns: &[(&str, Align)]) -> Self {
         let columns = columns.iter().map(|(head, align)| ColumnView { head: (*head).to_owned(), align: *align });
-        Self { columns: columns.collect(), rows: Vec::new() }
+        Self { columns: columns.collect(), rows: Vec::new(), n_names: 0 }
     }
 
     /// The same table without columns in which every cell is empty.
@@ -41,6 +44,7 @@ impl Grid {
         for column in (0..self.columns.len()).rev() {
             if self.rows.iter().all(|row| row[column].is_empty()) {
                 self.columns.remove(column);
+                self.n_names -= usize::from(column < self.n_names);
                 for row in &mut self.rows {
                     row.remove(column);
                 }

@@ -126,9 +126,11 @@ pub(super) fn is_wood(reference: &Reference, found: &str, wanted: &str) -> Optio
     match (reference.taxon(found), reference.taxon(wanted)) {
         (Some(found), Some(wanted)) if reference.belongs_to(found, wanted) => Some(true),
         (Some(found), Some(wanted)) => (!reference.belongs_to(wanted, found)).then_some(false),
-        _ => {
-            let plain = |name: &str| name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
-            Some(plain(found) == plain(wanted))
-        }
+        _ => Some(plain_wood(found) == plain_wood(wanted)),
     }
+}
+
+/// A name of a wood without its case and its extra spaces.
+pub(super) fn plain_wood(name: &str) -> String {
+    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
 }

@@ -17,8 +17,8 @@ use crate::error::{Error, Place, Result};
 use crate::numeric::Watch;
 use crate::reference::Reference;
 use crate::table::{
-    Decimal, DecimalVerdict, Glossary, Grid, Limits, SourceFile, TableKind, TableOptions, TextOptions, is_workbook,
-    read_sheet, read_text, sheet_names,
+    Decimal, DecimalVerdict, Glossary, Grid, Limits, SourceFile, TableKind, TableOptions, TextOptions, is_parquet,
+    is_workbook, read_sheet, read_text, sheet_names,
 };
 
 use super::Program;
@@ -183,6 +183,12 @@ fn grids(source: &SourceFile, options: &TableOptions) -> Result<(Vec<Grid>, Opti
         }
         let read = |name: &String| read_sheet(&source.bytes, &source.name, Some(name), &limits);
         return Ok((names.iter().map(read).collect::<Result<_>>()?, None));
+    }
+    if is_parquet(source) {
+        let place = Place { file: source.name.clone(), ..Place::default() };
+        let text = "is a Parquet file, and study looks at workbooks and texts";
+        let hint = format!("woodstate check {} says which of its columns are not known", source.name);
+        return Err(Error::content(place, text).with_hint(hint));
     }
     if let Some(sheet) = &options.sheet {
         let place = Place { file: source.name.clone(), ..Place::default() };

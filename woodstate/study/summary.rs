@@ -1,6 +1,6 @@
 //! `summary`: groups of pieces and timbers.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -14,7 +14,7 @@ use crate::state::PieceView;
 use crate::table::{Batch, Choice, Condition, Datum, NameKind, Names};
 
 use super::assess::{Counts, assess};
-use super::choose::is_wood;
+use super::choose::{is_wood, plain_wood};
 use super::envelope::{LegendEntry, Program, SCHEMA_VERSION, Settings, SourceTable};
 use super::piece::Pieces;
 use super::{Assessment, Study};
@@ -101,13 +101,18 @@ pub fn summarise(assessment: &Assessment, question: &SummaryQuestion) -> Result<
         Datum::Number(number) => Some(number),
         Datum::Text(_) | Datum::Unknown => None,
     };
-    let word_of = |name: &String, piece| match pieces.datum(name, piece) {
+    let word_of = |name: &str, piece| match pieces.datum(name, piece) {
         Datum::Number(number) => Some(number.to_string()),
         Datum::Text(text) => Some(text.trim().to_owned()).filter(|text| !text.is_empty()),
         Datum::Unknown => None,
     };
+    let mut woods = Woods { reference, spelt: BTreeMap::new() };
+    let mut key_of = |name: &String, piece| match name.as_str() {
+        "taxon" => word_of(name, piece).map(|written| woods.folded(&written)),
+        _ => word_of(name, piece),
+    };
     let member = |piece: &usize| Member {
-        key: by.iter().map(|name| word_of(name, *piece)).collect(),
+        key: by.iter().map(|name| key_of(name, *piece)).collect(),
         timber: pieces.timber(*piece).map(str::to_owned),
         taxon: pieces.taxon(*piece).map(str::to_owned),
         zone: pieces.zone(*piece),
@@ -140,6 +145,21 @@ pub fn summarise(assessment: &Assessment, question: &SummaryQuestion) -> Result<
         findings: assessment.findings.clone(),
         cautions: LegendEntry::of(&of_pieces, &of_timbers),
     })
+}
+
+/// Woods by the name that makes a group: that of the list of taxa, or else the first spelling met.
+struct Woods {
+    reference: &'static Reference,
+    spelt: BTreeMap<String, String>,
+}
+
+impl Woods {
+    fn folded(&mut self, written: &str) -> String {
+        match self.reference.taxon(written) {
+            Some(taxon) => taxon.name.clone(),
+            None => self.spelt.entry(plain_wood(written)).or_insert_with(|| written.to_owned()).clone(),
+        }
+    }
 }
 
 /// A name that can be summed up, and its unit.

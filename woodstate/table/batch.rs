@@ -132,6 +132,18 @@ pub(crate) fn is_workbook(source: &SourceFile) -> bool {
     source.bytes.starts_with(b"PK") || source.bytes.starts_with(&[0xD0, 0xCF, 0x11, 0xE0])
 }
 
+pub(crate) fn is_parquet(source: &SourceFile) -> bool {
+    source.bytes.starts_with(b"PAR1")
+}
+
+/// A sheet that was named of a file that has none.
+fn refuse_sheet(source: &SourceFile, own: &TableOptions, what: &str) -> Result<()> {
+    let Some(sheet) = &own.sheet else { return Ok(()) };
+    let place = Place { file: source.name.clone(), ..Place::default() };
+    let text = format!("is {what} and has no sheets; the sheet \"{sheet}\" was named");
+    Err(Error::content(place, text).with_hint("leave out --sheet, or sheet in woodstate.toml"))
+}
+
 /// One table of a file; `is_named` says that the file has the name of the table.
 fn table(
     source: &SourceFile,
@@ -142,7 +154,8 @@ fn table(
 ) -> Result<Option<(Table, Vec<Finding>)>> {
     let own = options.of(kind);
     let mut origin = Origin { file: source.name.clone(), sha256: source.sha256.clone(), ..Origin::default() };
-    if source.bytes.starts_with(b"PAR1") {
+    if is_parquet(source) {
+        refuse_sheet(source, own, "a Parquet file")?;
         return parquet(source, kind, options, origin, watch).map(Some);
     }
     if !is_workbook(source) {
@@ -186,11 +199,7 @@ fn text(
     watch: &Watch<'_>,
 ) -> Result<(Table, Vec<Finding>)> {
     let own = options.of(kind);
-    if let Some(sheet) = &own.sheet {
-        let place = Place { file: source.name.clone(), ..Place::default() };
-        let text = format!("is a text file and has no sheets; the sheet \"{sheet}\" was named");
-        return Err(Error::content(place, text).with_hint("leave out --sheet, or sheet in woodstate.toml"));
-    }
+    refuse_sheet(source, own, "a text file")?;
     let usual = TextOptions::default();
     let max_cells = options.max_cells.unwrap_or(usual.max_cells);
     let text = TextOptions { encoding: own.encoding.clone(), delimiter: own.delimiter, max_cells, ..usual };
@@ -240,11 +249,14 @@ fn sheet(
         _ => {
             let text = format!("has {} sheets and none is called {}: {}", names.len(), kind.name(), names.join(", "));
             let first = nearest(kind.name(), &names).or(names.first().map(String::as_str)).unwrap_or_default();
+            let quoted = |text: &str| if text.contains(' ') { format!("\"{text}\"") } else { text.to_owned() };
             let hint = match kind {
-                TableKind::Samples if first.contains(' ') => {
-                    format!("say which one holds the pieces: --sheet \"{first}\"")
-                }
-                TableKind::Samples => format!("say which one holds the pieces: --sheet {first}"),
+                TableKind::Samples => format!(
+                    "say which one holds the pieces: --sheet {}; or let woodstate look at the file and propose how to read it: \
+                     woodstate study {}",
+                    quoted(first),
+                    quoted(&place.file),
+                ),
                 TableKind::Timbers | TableKind::Log => {
                     format!("say which one it is: sheet = \"{first}\" under [{}] in woodstate.toml", kind.name())
                 }

@@ -212,7 +212,7 @@ fn table(
 /// The frame as cells: its names are row 0, its rows follow.
 fn grid(frame: &DataFrame, origin: &mut Origin, watch: &Watch<'_>) -> Result<Grid> {
     const STEP: usize = 1 << 14;
-    let mut builder = GridBuilder::new(&origin.file, None, MAX_BYTES);
+    let mut builder = GridBuilder::of_frame(&origin.file, MAX_BYTES);
     let mut sources = Vec::with_capacity(frame.width());
     for column in frame.columns() {
         let name = builder.text(Kind::Text, column.name())?;

@@ -40,6 +40,8 @@ pub struct Grid {
     cells: Vec<Slot>,
     rows: Vec<Row>,
     n_columns: usize,
+    /// Whether it came from a data frame, whose columns have names and no letters.
+    is_frame: bool,
 }
 
 /// Where a row starts in `cells`, and what the file calls it.
@@ -132,6 +134,11 @@ impl Grid {
         self.sheet.as_deref()
     }
 
+    /// Whether it came from a data frame, whose cells have no names.
+    pub(super) fn is_frame(&self) -> bool {
+        self.is_frame
+    }
+
     /// The number of a row as a person counts in the file, from 1: the row of a sheet, or the line of a text file on
     /// which the row starts; 0 beyond the last row.
     #[must_use]
@@ -168,14 +175,15 @@ impl Grid {
     /// caller to fill in.
     #[must_use]
     pub fn place(&self, row: usize, column: usize) -> Place {
-        let number = self.row_number(row);
-        Place { cell: Some(cell_name(number, column)), ..self.row_place(row) }
+        let place = self.row_place(row);
+        Place { cell: place.row.filter(|_| !self.is_frame).map(|number| cell_name(number, column)), ..place }
     }
 
     /// Where a row stands, for a message about the whole row.
     #[must_use]
     pub fn row_place(&self, row: usize) -> Place {
-        let row = self.rows.get(row).map(|row| row.number);
+        // The names of a frame are no row of it.
+        let row = self.rows.get(row).map(|row| row.number).filter(|number| *number > 0);
         Place { file: self.file.clone(), sheet: self.sheet.clone(), row, ..Place::default() }
     }
 
@@ -246,8 +254,16 @@ impl GridBuilder {
             cells: Vec::new(),
             rows: Vec::new(),
             n_columns: 0,
+            is_frame: false,
         };
         Self { grid, row_start: 0, row_has_content: false, max_text: max_text.min(u32::MAX as usize), n_placed: 0 }
+    }
+
+    /// A builder of the cells of a data frame.
+    pub(super) fn of_frame(file: &str, max_text: usize) -> Self {
+        let mut builder = Self::new(file, None, max_text);
+        builder.grid.is_frame = true;
+        builder
     }
 
     pub(super) fn n_cells(&self) -> usize {

@@ -52,19 +52,15 @@ pub(super) fn header_row(grid: &Grid, kind: TableKind, options: &TableOptions) -
             read.truncate(SHOWN);
             read.push("...".to_owned());
         }
-        let text = format!(
-            "no row names a known column of the table {}; row {number} has most words: {}",
-            kind.name(),
-            read.join(" | ")
-        );
-        let name_it = match kind {
-            TableKind::Samples => format!("say --header-row {number}"),
-            TableKind::Timbers | TableKind::Log => format!("write header_row = {number} under [{}]", kind.name()),
-        };
-        Error::content(grid.row_place(likely), text).with_hint(format!(
-            "if that is the header, {name_it} and map its columns under [{}.columns] in woodstate.toml",
-            kind.name()
-        ))
+        let (kind_name, read) = (kind.name(), read.join(" | "));
+        let map_it = format!("map its columns under [{kind_name}.columns] in woodstate.toml");
+        let text = format!("no row names a known column of the table {kind_name}; row {number} has most words: {read}");
+        Error::content(grid.row_place(likely), text).with_hint(match kind {
+            TableKind::Samples => format!(
+                "if that is the header, say --header-row {number} and {map_it}; woodstate study proposes what they may mean"
+            ),
+            _ => format!("if that is the header, write header_row = {number} under [{kind_name}] and {map_it}"),
+        })
     })
 }
 
@@ -99,7 +95,7 @@ pub(super) fn map(
     let mut findings = Vec::new();
     let headers: Vec<String> = (0..grid.n_columns()).map(|column| header_text(grid, header_row, column)).collect();
     if let Some(lost) = options.columns.keys().find(|name| !headers.contains(name)) {
-        let place = Place { row: Some(grid.row_number(header_row)), ..grid.row_place(header_row) };
+        let place = grid.row_place(header_row);
         let text = format!("the study file maps a column \"{lost}\" that is not there; found: {}", headers.join(" | "));
         return Err(Error::content(place, text));
     }
@@ -202,7 +198,11 @@ fn refuse_twins(mapped: &mut [Mapped], grid: &Grid, header_row: usize, findings:
         }
     }
     for ((name, _), places) in counts.into_iter().filter(|(_, places)| places.len() > 1) {
-        let letters: Vec<String> = places.iter().map(|place| column_letters(*place)).collect();
+        let named = |place: &usize| match grid.is_frame() {
+            true => format!("\"{}\"", mapped[*place].header),
+            false => column_letters(*place),
+        };
+        let letters: Vec<String> = places.iter().map(named).collect();
         let (both, neither) = if places.len() == 2 { ("both", "neither") } else { ("all", "none of them") };
         for place in places {
             let at = Place { column: Some(mapped[place].header.clone()), ..grid.place(header_row, place) };

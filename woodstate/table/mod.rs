@@ -8,7 +8,7 @@
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
 //! | data frames in and out, Parquet | `table_of_frame`, `frame_of_table`, `frame_of_rows`, `write_parquet` |
 //! | rows that fulfil a condition | [`Condition`], [`Table::keep`] |
-//! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_all`] |
+//! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_open_document`], [`write_all`] |
 //! | what the columns of files hold, for programs | [`Package`] |
 //! | what words of other languages may mean | [`Glossary`] |
 //!
@@ -45,8 +45,8 @@ mod text;
 mod texts;
 mod workbook;
 
-pub(crate) use batch::is_workbook;
 pub use batch::{Batch, batch_of, read_batch};
+pub(crate) use batch::{is_parquet, is_workbook};
 pub use column::{Column, Numbers, Values};
 pub use condition::{Choice, Condition, Datum, NameKind, Names, Seen, TaxonMatch, UnknownIn, WordCount};
 pub use file::{
@@ -65,8 +65,9 @@ pub use package::{
     Resource, Schema, SheetDialect,
 };
 pub use schema::{ColumnSpec, ColumnType, TableKind};
-pub use sheet::{Limits, read_sheet, sheet_names};
+pub use sheet::{Limits, read_sheet, sheet_names, write_open_document};
 pub use table::{Origin, RowState, Table};
 pub use text::{TextOptions, TextSheet, TextStyle, read_text, stream_text, write_text};
 pub use texts::Texts;
-pub use workbook::{Aid, CellOut, ColumnOut, SheetOut, Takes, write_workbook};
+pub(crate) use workbook::INSTEAD;
+pub use workbook::{Aid, CellOut, ColumnOut, SHEET_ROWS, SheetOut, Takes, write_workbook};

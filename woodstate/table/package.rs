@@ -116,23 +116,41 @@ impl Resource {
         let (format, mediatype, encoding) = match path.rsplit('.').next() {
             Some("xlsx") => ("xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", None),
             Some("json") => ("json", "application/json", Some("utf-8")),
+            Some("ods") => ("ods", "application/vnd.oasis.opendocument.spreadsheet", None),
+            Some("parquet") => ("parquet", "application/vnd.apache.parquet", None),
             Some("csv") => ("csv", "text/csv", Some("utf-8")),
+            Some("tsv") => ("tsv", "text/tab-separated-values", Some("utf-8")),
             _ => ("txt", "text/plain", Some("utf-8")),
         };
         Self { name, description, holds: None, path, format, mediatype, encoding, dialect: None, schema: None }
     }
 
     /// A table: a sheet of a workbook, or a text with a character between its cells.
+    ///
+    /// The columns of a text are named as they stand there: with an apostrophe before a header that begins like a formula.
     #[must_use]
-    pub fn table(self, schema: Schema, sheet: Option<&str>, delimiter: char) -> Self {
+    pub fn table(self, mut schema: Schema, sheet: Option<&str>, delimiter: char) -> Self {
         let dialect = match sheet {
             Some(sheet) => {
-                let excel = Some(SheetDialect { sheet: sheet.to_owned() });
+                let excel = (self.format == "xlsx").then(|| SheetDialect { sheet: sheet.to_owned() });
                 Dialect { sheet_name: Some(sheet.to_owned()), excel, ..Dialect::default() }
             }
-            None => Dialect { delimiter: Some(delimiter), ..Dialect::default() },
+            None => {
+                let is_formula_like =
+                    |name: &str| name.trim_start_matches('\'').starts_with(['=', '+', '-', '@', '\t', '\r', '\0']);
+                for field in schema.fields.iter_mut().filter(|field| is_formula_like(&field.name)) {
+                    field.name.insert(0, '\'');
+                }
+                Dialect { delimiter: Some(delimiter), ..Dialect::default() }
+            }
         };
         Self { holds: Some("table"), dialect: Some(dialect), schema: Some(schema), ..self }
+    }
+
+    /// A table whose format says by itself how its cells stand apart.
+    #[must_use]
+    pub fn columns(self, schema: Schema) -> Self {
+        Self { holds: Some("table"), schema: Some(schema), ..self }
     }
 }
 

@@ -3,6 +3,7 @@
 //! A workbook is a packed file that can claim any size, so it is unpacked into nothing and counted before it is
 //! opened, and then read cell by cell: a cell beyond the limits is an error that names it, not a request for memory.
 
+mod document;
 mod ods;
 mod pack;
 
@@ -16,6 +17,8 @@ use crate::table::grid::{GridBuilder, Kind, Slot};
 use crate::table::{Grid, cell_name};
 
 use pack::Package;
+
+pub use document::write_open_document;
 
 /// How much of a workbook is taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -15,7 +15,7 @@ pub struct Origin {
     pub sheet: Option<String>,
     /// SHA-256 of the file, as hexadecimal digits.
     pub sha256: String,
-    /// Row of the header, counted from 1.
+    /// Row of the header, counted from 1; 0 for a data frame, which has none.
     pub header_row: usize,
     /// What was found or given: encoding, delimiter, decimal mark, in words.
     pub reading: Vec<String>,
@@ -156,7 +156,8 @@ impl Table {
             file: self.origin.file.clone(),
             sheet: self.origin.sheet.clone(),
             row: Some(number),
-            cell: column.map(|column| super::cell_name(number, column.place)),
+            // A data frame has no row of headers, and its cells have no names.
+            cell: column.filter(|_| self.origin.header_row > 0).map(|column| super::cell_name(number, column.place)),
             column: column.map(|column| column.header.clone()),
         }
     }

@@ -161,6 +161,9 @@ impl<'a> CellOut<'a> {
 /// Most characters a workbook keeps in one cell, counted in UTF-16.
 const MAX_TEXT: usize = 32_767;
 
+/// Most rows below the header of a sheet, in a workbook and in an open document.
+pub const SHEET_ROWS: usize = 1_048_575;
+
 /// Writes sheets as a workbook: bold header, which stays in view and filters its column.
 ///
 /// Names of sheets are cut to 31 characters; characters that are not allowed there become `_`, and a name that is
@@ -187,6 +190,7 @@ pub fn write_workbook(sheets: &[SheetOut<'_>], file: &str) -> Result<Vec<u8>> {
         Error::content(place, format!("cannot be written: {error}")).with_source(error)
     };
     let whole = |error| failed(Place::default(), error);
+    check_rows(sheets, file)?;
     let mut book = rust_xlsxwriter::Workbook::new();
     let date = ExcelDateTime::from_ymd(2000, 1, 1).map_err(whole)?;
     book.set_properties(&DocProperties::new().set_creation_datetime(&date));
@@ -207,7 +211,7 @@ pub fn write_workbook(sheets: &[SheetOut<'_>], file: &str) -> Result<Vec<u8>> {
             sheet.row(row, &mut cells);
             for (column, cell) in cells.iter().enumerate() {
                 let place = || Place { file: file.to_owned(), ..sheet.place(row, column) };
-                check(cell).map_err(|text| Error::content(place(), text))?;
+                check_text(cell).map_err(|text| Error::content(place(), text))?;
                 put(page, &styles, (row, column), sheet.columns.get(column), cell)
                     .map_err(|error| failed(place(), error))?;
             }
@@ -216,7 +220,23 @@ pub fn write_workbook(sheets: &[SheetOut<'_>], file: &str) -> Result<Vec<u8>> {
     book.save_to_buffer().map_err(whole)
 }
 
-fn check(cell: &CellOut<'_>) -> std::result::Result<(), String> {
+/// Refuses a sheet with more rows than it can have, before any of them is made.
+pub(super) fn check_rows(sheets: &[SheetOut<'_>], file: &str) -> Result<()> {
+    match sheets.iter().find(|sheet| sheet.n_rows > SHEET_ROWS) {
+        Some(sheet) => {
+            let place = Place { file: file.to_owned(), sheet: Some(sheet.name.clone()), ..Place::default() };
+            let text = format!("{} rows; a sheet holds {SHEET_ROWS} below its header", sheet.n_rows);
+            Err(Error::content(place, text).with_hint(INSTEAD))
+        }
+        None => Ok(()),
+    }
+}
+
+/// What to do where a sheet is too small.
+pub(crate) const INSTEAD: &str = "write a .csv, .tsv or .parquet, or choose fewer rows with --where";
+
+/// Refuses a cell that no sheet holds.
+pub(super) fn check_text(cell: &CellOut<'_>) -> std::result::Result<(), String> {
     match cell {
         CellOut::Text(text) if text.len() > MAX_TEXT && text.encode_utf16().count() > MAX_TEXT => {
             Err(format!("the text has {} characters; a workbook keeps {MAX_TEXT}", text.encode_utf16().count()))
@@ -230,7 +250,7 @@ fn check(cell: &CellOut<'_>) -> std::result::Result<(), String> {
 const WIDEST: usize = 60;
 
 /// Widths of the columns, in characters: those that are given, or what header and cells need.
-fn widths(sheet: &SheetOut<'_>) -> Vec<f64> {
+pub(super) fn widths(sheet: &SheetOut<'_>) -> Vec<f64> {
     let mut widest: Vec<usize> =
         sheet.columns.iter().map(|column| column.header.chars().count().clamp(8, 40)).collect();
     let mut cells = Vec::new();
@@ -366,7 +386,7 @@ fn column_index(column: usize) -> std::result::Result<u16, XlsxError> {
 }
 
 /// A name that a sheet may have and no other sheet has; programs compare names without case.
-fn sheet_name(wanted: &str, taken: &[String]) -> String {
+pub(super) fn sheet_name(wanted: &str, taken: &[String]) -> String {
     let allowed = |c: char| if "[]:*?/\\'".contains(c) || c.is_control() { '_' } else { c };
     let clean: String = wanted.trim().chars().map(allowed).collect();
     // "History" is reserved by the format.

@@ -6,9 +6,10 @@ use crate::support::program::Folder;
 
 use super::TWO;
 
-const PROMISED: [&str; 11] = [
+const PROMISED: [&str; 12] = [
     "assess.json",
     "assess.xlsx",
+    "columns.csv",
     "datapackage.json",
     "findings.csv",
     "input.csv",

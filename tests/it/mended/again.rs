@@ -63,8 +63,8 @@ fn long_texts_of_a_workbook_have_room_and_names_stay_in_view() {
     assert!(write().iter().any(|file| file.bytes().unwrap() == bytes));
     let results = part(&bytes, "xl/worksheets/sheet1.xml");
     assert!(results.contains("<pane xSplit=\"1\" ySplit=\"1\""), "{results}");
-    // results, timbers, routes, input, findings, method
-    let method = part(&bytes, "xl/worksheets/sheet6.xml");
+    // results, timbers, routes, input, findings, columns, method
+    let method = part(&bytes, "xl/worksheets/sheet7.xml");
     let columns: Vec<&str> = method.split("<col ").skip(1).collect();
     let width = |column: &str| column.split("width=\"").nth(1).unwrap().split('"').next().unwrap().parse::<f64>();
     let width = width(columns[1]).unwrap();
