@@ -136,10 +136,8 @@ impl Resource {
                 Dialect { sheet_name: Some(sheet.to_owned()), excel, ..Dialect::default() }
             }
             None => {
-                let is_formula_like =
-                    |name: &str| name.trim_start_matches('\'').starts_with(['=', '+', '-', '@', '\t', '\r', '\0']);
-                for field in schema.fields.iter_mut().filter(|field| is_formula_like(&field.name)) {
-                    field.name.insert(0, '\'');
+                for field in &mut schema.fields {
+                    field.name = guarded(&field.name).into_owned();
                 }
                 Dialect { delimiter: Some(delimiter), ..Dialect::default() }
             }

@@ -242,7 +242,7 @@ fn is_formula_like(text: &str) -> bool {
     text.trim_start_matches('\'').starts_with(['=', '+', '-', '@', '\t', '\r', '\0'])
 }
 
-fn guarded(text: &str) -> Cow<'_, str> {
+pub(super) fn guarded(text: &str) -> Cow<'_, str> {
     if is_formula_like(text) { Cow::Owned(format!("'{text}")) } else { Cow::Borrowed(text) }
 }
 
