@@ -20,6 +20,7 @@ mod layers;
 mod mended;
 #[cfg(feature = "cli")]
 mod messages;
+mod nist;
 #[cfg(feature = "table")]
 mod opendocument;
 #[cfg(feature = "cli")]

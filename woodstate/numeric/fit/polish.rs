@@ -1,0 +1,149 @@
+//! The last digits: full steps judged by their length.
+
+use super::model::Model;
+use super::solver::Solver;
+use super::task::Task;
+use crate::numeric::triangle::dot;
+
+/// Steps at most.
+const MOST: usize = 100;
+/// Relative step below which a step that no longer shrinks is rounding.
+const SETTLED: f64 = 1e-9;
+/// Relative step that is taken for rounding when it does not shrink.
+const ROUNDING: f64 = 1e-11;
+/// From this ratio of one step to the one before, second derivatives pay.
+const SLOW: f64 = 0.3;
+
+impl Solver {
+    /// Full Gauss-Newton steps on J with columns of length 1, until the largest relative step is below 1e-9 and no
+    /// longer shrinks; Newton steps where these shrink slowly. The sum of squares at the end.
+    ///
+    /// The squares cannot see a relative error of a parameter below √ε, so steps are judged by their length, and are
+    /// refused only when the squares grow by more than rounding.
+    pub(super) fn polish<M: Model + ?Sized>(&mut self, task: &Task<'_, M>, mut rss: f64) -> f64 {
+        let size = task.size();
+        let mut last = f64::INFINITY;
+        for _ in 0..MOST {
+            if !self.gauss_newton(task) {
+                break;
+            }
+            let mut relative = self.relative_step(size);
+            // Near rounding no step shrinks, and second derivatives would tell nothing.
+            let is_slow = relative > SLOW * last && relative > ROUNDING;
+            if is_slow && self.newton(task) {
+                relative = self.relative_step(size);
+            }
+            if relative < SETTLED && relative >= 0.5 * last {
+                break;
+            }
+            self.move_by_step(task);
+            self.iterations += 1;
+            let next = task.fold(&self.next, &mut self.trial, &mut self.slope);
+            let is_worse = next > rss + Task::<M>::rounding(rss, size);
+            if is_worse || !next.is_finite() {
+                break;
+            }
+            self.accept();
+            rss = next;
+            last = relative;
+            if relative <= 0.5 * f64::EPSILON {
+                break;
+            }
+        }
+        rss
+    }
+
+    /// Puts the Gauss-Newton step into `self.step`; false where the rank is too low.
+    pub(super) fn gauss_newton<M: Model + ?Sized>(&mut self, task: &Task<'_, M>) -> bool {
+        task.mark_free(&self.b, &self.fold, &mut self.free);
+        for (k, scale) in self.scale.iter_mut().enumerate() {
+            let norm = self.fold.norm(k);
+            *scale = if norm > 0.0 { norm } else { 1.0 };
+        }
+        self.pivot.factorise(&self.fold, &self.scale, &self.free);
+        let size = self.pivot.size();
+        if size == 0 || self.pivot.rank(task.n()) < size {
+            return false;
+        }
+        self.pivot.solve(size, &mut self.z[..size]);
+        self.pivot.unscale(&self.z[..size], &mut self.step);
+        true
+    }
+
+    /// The largest step relative to its parameter, of those that the curve can feel above rounding; relative to the
+    /// curve where the parameter is 0.
+    pub(super) fn relative_step(&self, size: f64) -> f64 {
+        let relative = |k: usize| {
+            let (step, b) = (self.step[k].abs(), self.b[k].abs());
+            let felt = step * self.scale[k] / size.sqrt();
+            match () {
+                () if felt <= f64::EPSILON => 0.0,
+                () if b > 0.0 => step / b,
+                () => felt,
+            }
+        };
+        (0..self.b.len()).map(relative).fold(0.0, f64::max)
+    }
+
+    /// Replaces the Gauss-Newton step by Newton's; false where the second derivatives do not allow it.
+    ///
+    /// ```text
+    /// (I − M) u = Qᵀr,   M = R⁻ᵀ (Σ r ∂²f/∂b∂b) R⁻¹,   R z = u
+    /// ```
+    /// The size of M is the ratio by which Gauss-Newton steps shrink. JᵀJ is never formed.
+    fn newton<M: Model + ?Sized>(&mut self, task: &Task<'_, M>) -> bool {
+        let (p, n) = (self.b.len(), self.pivot.size());
+        task.curvature(&self.b, &mut self.next, &mut self.slope, &mut self.second);
+        let order = self.pivot.order();
+        for (row, &i) in order.iter().enumerate() {
+            for (column, &j) in order.iter().enumerate() {
+                let mean = f64::midpoint(self.second[i * p + j], self.second[j * p + i]);
+                self.bend[column * n + row] = mean / (self.scale[i] * self.scale[j]);
+            }
+        }
+        for _ in 0..2 {
+            for column in 0..n {
+                self.pivot.solve_left(&mut self.bend[column * n..(column + 1) * n]);
+            }
+            transpose(&mut self.bend, n);
+        }
+        self.pivot.right(&mut self.work[..n]);
+        let is_minimum = solve_beside_one(&mut self.bend, n, &mut self.work[..n]);
+        if is_minimum {
+            self.pivot.solve_right(n, &mut self.work[..n]);
+            self.pivot.unscale(&self.work[..n], &mut self.step);
+        }
+        is_minimum
+    }
+}
+
+fn transpose(matrix: &mut [f64], n: usize) {
+    for i in 0..n {
+        for j in 0..i {
+            matrix.swap(i * n + j, j * n + i);
+        }
+    }
+}
+
+/// Solves (I − M) u = v by Cholesky; false where I − M is not positive definite, so that there is no minimum.
+fn solve_beside_one(m: &mut [f64], n: usize, v: &mut [f64]) -> bool {
+    for i in 0..n {
+        for j in 0..=i {
+            let entry = f64::from(u8::from(i == j)) - m[i * n + j];
+            let rest = entry - dot(&m[i * n..i * n + j], &m[j * n..j * n + j]);
+            if i != j {
+                m[i * n + j] = rest / m[j * n + j];
+            } else if rest > 1e-3 {
+                m[i * n + i] = rest.sqrt();
+            } else {
+                return false;
+            }
+        }
+        v[i] = (v[i] - dot(&m[i * n..i * n + i], &v[..i])) / m[i * n + i];
+    }
+    for i in (0..n).rev() {
+        let above: f64 = (i + 1..n).map(|k| m[k * n + i] * v[k]).sum();
+        v[i] = (v[i] - above) / m[i * n + i];
+    }
+    v.iter().all(|value| value.is_finite())
+}
