@@ -11,6 +11,7 @@ mod condition;
 mod datasets;
 #[cfg(feature = "report")]
 mod doubt;
+mod fit;
 #[cfg(feature = "frame")]
 mod frame;
 mod jcgm;

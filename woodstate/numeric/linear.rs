@@ -4,6 +4,7 @@ use super::check;
 use super::matrix::Matrix;
 use super::noise::Noise;
 use super::pivot::Pivot;
+use super::refine::refine;
 use super::summary::{self, real};
 use super::triangle::Fold;
 use crate::error::Result;
@@ -43,7 +44,8 @@ impl LinearFit {
 /// ```text
 /// b = argmin Σ ((y − A b)/u)²,   cov(b) = s² (Aᵀ W A)⁻¹,   s² = RSS/(n − p)
 /// ```
-/// With [`Noise::Known`] s² is 1. Column-scaled QR with pivoting; AᵀA is never formed.
+/// With [`Noise::Known`] s² is 1. Column-scaled QR with pivoting; AᵀA is never formed. The parameters are then improved with residuals of twice the
+/// digits.
 ///
 /// * `design`: A, n x p, one row a reading
 /// * `y`: n readings
@@ -84,8 +86,7 @@ pub fn linear_fit(design: &Matrix, y: &[f64], noise: Noise<'_>) -> Result<Linear
     let mut parameters = vec![0.0; p];
     pivot.solve(p, &mut z);
     pivot.unscale(&z, &mut parameters);
-    let fitted = |row: usize| summary::sum(&products(design.row(row), &parameters));
-    let residuals: Vec<f64> = (0..n).map(|row| y[row] - fitted(row)).collect();
+    let residuals = refine(design, y, &weight, &pivot, &mut parameters);
     let squares: Vec<f64> = residuals.iter().enumerate().map(|(row, r)| (r * weight(row)).powi(2)).collect();
     let rss = summary::sum(&squares);
     let variance = (n > p).then(|| rss / real(n - p));
@@ -97,10 +98,6 @@ pub fn linear_fit(design: &Matrix, y: &[f64], noise: Noise<'_>) -> Result<Linear
         check::finite_of("parameter", k, *value)?;
     }
     Ok(LinearFit { parameters, covariance, residuals, rss, s: variance.map(f64::sqrt), n, p, condition })
-}
-
-fn products(a: &[f64], b: &[f64]) -> Vec<f64> {
-    a.iter().zip(b).map(|(a, b)| a * b).collect()
 }
 
 fn norms(fold: &Fold) -> Vec<f64> {
@@ -117,8 +114,8 @@ fn full_rank(fold: &Fold, n: usize) -> Result<Pivot> {
     pivot.factorise(fold, &scale, &vec![true; p]);
     let rank = pivot.rank(n);
     if rank < p {
-        let name = format!("number of independent columns of the design; column {}", pivot.order()[rank] + 1);
-        return Err(check::range(format!("{name} is a combination of others; it"), real(rank), format!("{p}")));
+        let allowed = format!("{p}; column {} follows from others", pivot.order()[rank] + 1);
+        return Err(check::range("number of independent columns of a design", real(rank), allowed));
     }
     Ok(pivot)
 }

@@ -44,6 +44,7 @@ mod pivot;
 mod program;
 mod propagation;
 mod proportion;
+mod refine;
 mod spread;
 mod stream;
 mod summary;

@@ -116,7 +116,9 @@ pub fn orthogonal_fit<C: Curve + ?Sized>(
     let points = Points::new(x, y, noise)?;
     check::length("predictors", x.len(), y.len())?;
     check::length("uncertainties of predictors", u_x.len(), x.len())?;
-    u_x.iter().try_for_each(|&u| check::uncertainty("uncertainty of a predictor", u))?;
+    u_x.iter()
+        .enumerate()
+        .try_for_each(|(row, &u)| check::uncertainty(&format!("uncertainty of predictor {}", row + 1), u))?;
     let u_y = noise.uncertainties().unwrap_or(&[]);
     check::length("uncertainties of readings", u_y.len(), y.len())?;
 

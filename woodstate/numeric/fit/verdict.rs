@@ -72,14 +72,28 @@ pub(super) fn of<M: Model + ?Sized>(
         iterations: runs.iter().map(|run| run.iterations).sum(),
         ending,
         starts_tried: runs.len(),
-        starts_reached: runs.iter().filter(|other| other.is_as_good_as(run)).count(),
+        starts_reached: 0,
         doubts: Vec::new(),
     };
+    let is_elsewhere = |other: &Run| (0..p).any(|k| differs(&fit, k, other.b[k]));
+    let reached = runs.iter().filter(|other| other.is_as_good_as(run) && !is_elsewhere(other)).count();
+    let limit = limit(&fit, noise)?;
+    let second = runs
+        .iter()
+        .filter(|other| other.is_minimum() && other.objective <= limit.max(run.objective) && is_elsewhere(other))
+        .min_by(|a, b| a.objective.total_cmp(&b.objective))
+        .map(|other| FitDoubt::SecondMinimum { parameters: other.b.clone(), objective: other.objective });
     fit.doubts = doubts(&fit, standing.undetermined, noise, lost);
-    if let Some(other) = second(run, runs, limit(&fit, noise)?) {
-        fit.doubts.push(FitDoubt::SecondMinimum { parameters: other.b.clone(), objective: other.objective });
-    }
+    fit.doubts.extend(second);
+    fit.starts_reached = reached;
     Ok(fit)
+}
+
+/// Whether a parameter is another one: by more than a tenth of its standard deviation, or of a thousandth of itself.
+fn differs(fit: &Fit, k: usize, other: f64) -> bool {
+    let here = fit.parameters[k];
+    let allowed = fit.sd(k).map_or(1e-3 * here.abs().max(other.abs()), |sd| 0.1 * sd);
+    (here - other).abs() > allowed.max(1e-6 * here.abs())
 }
 
 fn doubts(fit: &Fit, undetermined: Vec<usize>, noise: Noise<'_>, lost: usize) -> Vec<FitDoubt> {
@@ -125,10 +139,4 @@ fn limit(fit: &Fit, noise: Noise<'_>) -> Result<f64> {
     } else {
         fit.objective + chi_squared_quantile(NEAR, p)?
     })
-}
-
-/// The lowest other minimum up to the limit.
-fn second<'a>(run: &Run, runs: &'a [Run], limit: f64) -> Option<&'a Run> {
-    let is_other = |other: &&Run| other.is_minimum() && other.is_above(run) && other.objective <= limit;
-    runs.iter().filter(is_other).min_by(|a, b| a.objective.total_cmp(&b.objective))
 }
