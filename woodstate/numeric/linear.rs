@@ -44,8 +44,8 @@ impl LinearFit {
 /// ```text
 /// b = argmin Σ ((y − A b)/u)²,   cov(b) = s² (Aᵀ W A)⁻¹,   s² = RSS/(n − p)
 /// ```
-/// With [`Noise::Known`] s² is 1. Column-scaled QR with pivoting; AᵀA is never formed. The parameters are then improved with residuals of twice the
-/// digits.
+/// With [`Noise::Known`] s² is 1. Column-scaled QR with pivoting; `AᵀA` is never formed. The parameters are then
+/// improved with residuals of twice the digits, so that they are those of the stored numbers.
 ///
 /// * `design`: A, n x p, one row a reading
 /// * `y`: n readings

@@ -171,7 +171,7 @@ impl Pivot {
             self.spare[j..n].fill(0.0);
             self.spare[j] = root;
             let mut right = 0.0;
-            for k in j..n {
+            for (k, z) in z.iter_mut().enumerate().take(n).skip(j) {
                 let (top, low) = (self.damped[k * p + k], self.spare[k]);
                 let norm = top.hypot(low);
                 if low.abs() <= 0.0 || norm <= 0.0 {
@@ -184,7 +184,7 @@ impl Pivot {
                     self.damped[m * p + k] = cosine * upper + sine * lower;
                     self.spare[m] = cosine * lower - sine * upper;
                 }
-                (z[k], right) = (cosine * z[k] + sine * right, cosine * right - sine * z[k]);
+                (*z, right) = (cosine * *z + sine * right, cosine * right - sine * *z);
             }
         }
         back(&self.damped, p, n, z);

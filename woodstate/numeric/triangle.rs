@@ -6,7 +6,7 @@ const ROWS: usize = 64;
 /// The upper triangle R of a QR factorisation of `[A | r]`, in memory that does not grow with the number of rows.
 ///
 /// The last column is the right-hand side: above its last entry stands Qᵀr, the last entry is the length of what A
-/// cannot reach. Householder reflections of the triangle and a block of rows; AᵀA is never formed.
+/// cannot reach. Householder reflections of the triangle and a block of rows; `AᵀA` is never formed.
 ///
 /// # Source
 /// C. L. Lawson, R. J. Hanson 1974, Solving Least Squares Problems, chapter 27 (sequential processing) \[memory].

@@ -35,7 +35,7 @@ fn parameters_that_only_act_together_are_named() {
     assert_eq!((fit.covariance, fit.condition), (None, f64::INFINITY));
 }
 
-/// Source: NIST StRD, set `BoxBOD`. At b₁ = 110 the curve is flat: the second column of J has length 1e-46.
+/// Source: NIST Statistical Reference Datasets, set `BoxBOD`. At b₁ = 110 the curve is flat: the second column of J has length 1e-46.
 #[test]
 fn a_curve_that_has_gone_flat_is_not_called_a_minimum() {
     let (x, y) = ([1.0, 2.0, 3.0, 5.0, 7.0, 10.0], [109.0, 149.0, 149.0, 191.0, 213.0, 224.0]);
@@ -145,7 +145,7 @@ fn scattered_starts_find_what_one_start_misses() {
     let lost = Starts::at(&[172.5, 110.9]);
     let box_of = [Interval { low: 1.0, high: 500.0 }, Interval { low: 0.01, high: 5.0 }];
     let found = fitted(&rise, &x, &y, &lost.clone().scattered(8).within(&box_of));
-    // Source: NIST StRD, set BoxBOD, certified.
+    // Source: NIST Statistical Reference Datasets, set BoxBOD, certified.
     assert!((found.parameters[0] / 2.1380940889e2 - 1.0).abs() < 1e-9 && found.starts_reached >= 4);
     let points = Points::new(&x, &y, Noise::FromScatter).unwrap();
     let options = FitOptions::within(vec![box_of[0], Interval { low: 0.01, high: 200.0 }]);

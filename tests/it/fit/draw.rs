@@ -44,10 +44,10 @@ fn each_sample_has_a_stream_of_its_own() {
     assert!(bits(&more).starts_with(&bits(&few)));
 }
 
-/// Source: `ChaCha8` with the seed 42 in its first eight bytes, whose first 64 bits are the upper end of these products;
-/// a place is the upper half of 64 bits times the count (Lemire 2019). Frozen from the first run: a guard, no proof.
+/// Source: the upper half of the product of 64 random bits and a count (Lemire 2019) is the whole part of the count times
+/// a uniform number of these bits.
 #[test]
-fn places_are_even_and_stay_as_they_are() {
+fn places_are_even_and_follow_the_stream() {
     let mut stream = Stream::new(42, 0);
     let mut counts = [0_u32; 7];
     for _ in 0..70_000 {

@@ -43,7 +43,7 @@ fn analysed(groups: &[Vec<f64>]) -> Anova {
     one_way_anova(&slices).unwrap()
 }
 
-/// Source: NIST StRD, analysis of variance, certified to 15 digits. Exact rational arithmetic on the same numbers as a
+/// Source: NIST Statistical Reference Datasets, analysis of variance, certified to 15 digits. Exact rational arithmetic on the same numbers as a
 /// machine stores them reaches 10.2 digits of F in `AtmWtAg` and 10.4, 10.2, 10.2, 4.4, 4.2, 4.2 in `SmLs04` … `SmLs09`.
 #[track_caller]
 fn agrees(name: &str, least: f64) {

@@ -65,7 +65,7 @@ fn several() -> &'static [Digits] {
     FITS.get_or_init(|| all(5))
 }
 
-/// Source: NIST StRD, nonlinear regression, certified to 11 digits. The residuals of Lanczos1 are rounding (a sum of
+/// Source: NIST Statistical Reference Datasets, nonlinear regression, certified to 11 digits. The residuals of Lanczos1 are rounding (a sum of
 /// squares of 1.4e-25), so few digits of its standard deviations can be had.
 #[track_caller]
 fn meets_the_goals(fit: &Digits) {

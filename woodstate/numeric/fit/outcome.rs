@@ -47,8 +47,8 @@ pub enum FitDoubt {
     },
     /// As many points as parameters: the curve runs through all of them and nothing tells how sure it is.
     NoFreedom,
-    /// The scatter is larger than known uncertainties explain (probability of χ² below 5 %): they are too small, or the curve is
-    /// not the right one.
+    /// The scatter is larger than known uncertainties explain (probability of χ² below 5 %): they are too small, or the
+    /// curve is not the right one.
     Scatter {
         /// Probability of a χ² as large or larger.
         probability: f64,

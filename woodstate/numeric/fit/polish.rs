@@ -90,7 +90,7 @@ impl Solver {
     /// ```text
     /// (I − M) u = Qᵀr,   M = R⁻ᵀ (Σ r ∂²f/∂b∂b) R⁻¹,   R z = u
     /// ```
-    /// The size of M is the ratio by which Gauss-Newton steps shrink. JᵀJ is never formed.
+    /// The size of M is the ratio by which Gauss-Newton steps shrink. `JᵀJ` is never formed.
     fn newton<M: Model + ?Sized>(&mut self, task: &Task<'_, M>) -> bool {
         let (p, n) = (self.b.len(), self.pivot.size());
         task.curvature(&self.b, &mut self.next, &mut self.slope, &mut self.second);
