@@ -117,16 +117,17 @@ impl Fold {
     }
 }
 
-/// Sum of products; four sums side by side, so that the compiler may use wide registers.
+/// Sum of products; eight sums side by side, so that the compiler may use wide registers.
 pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
-    let (a_blocks, a_rest) = a.as_chunks::<4>();
-    let (b_blocks, b_rest) = b.as_chunks::<4>();
-    let mut sums = [0.0; 4];
+    let (a_blocks, a_rest) = a.as_chunks::<8>();
+    let (b_blocks, b_rest) = b.as_chunks::<8>();
+    let mut sums = [0.0; 8];
     for (x, y) in a_blocks.iter().zip(b_blocks) {
-        for k in 0..4 {
+        for k in 0..8 {
             sums[k] += x[k] * y[k];
         }
     }
     let rest: f64 = a_rest.iter().zip(b_rest).map(|(x, y)| x * y).sum();
-    (sums[0] + sums[1]) + (sums[2] + sums[3]) + rest
+    let half = [sums[0] + sums[4], sums[1] + sums[5], sums[2] + sums[6], sums[3] + sums[7]];
+    (half[0] + half[2]) + (half[1] + half[3]) + rest
 }

@@ -3,16 +3,25 @@
 use super::model::Model;
 use super::solver::Solver;
 use super::task::Task;
+use crate::numeric::summary::real;
 use crate::numeric::triangle::dot;
 
 /// Steps at most.
 const MOST: usize = 100;
 /// Relative step below which a step that no longer shrinks is rounding.
 const SETTLED: f64 = 1e-9;
+/// Relative step that need not be taken in refits; the result takes one more.
+const ENOUGH: f64 = 1e-12;
 /// Relative step that is taken for rounding when it does not shrink.
 const ROUNDING: f64 = 1e-11;
-/// From this ratio of one step to the one before, second derivatives pay.
-const SLOW: f64 = 0.3;
+
+/// The second derivatives, and whether they are of use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Second {
+    Unknown,
+    Known,
+    Useless,
+}
 
 impl Solver {
     /// Full Gauss-Newton steps on J with columns of length 1, until the largest relative step is below 1e-9 and no
@@ -22,35 +31,61 @@ impl Solver {
     /// refused only when the squares grow by more than rounding.
     pub(super) fn polish<M: Model + ?Sized>(&mut self, task: &Task<'_, M>, mut rss: f64) -> f64 {
         let size = task.size();
-        let mut last = f64::INFINITY;
+        let (mut last, mut second) = (f64::INFINITY, Second::Unknown);
         for _ in 0..MOST {
             if !self.gauss_newton(task) {
                 break;
             }
             let mut relative = self.relative_step(size);
-            // Near rounding no step shrinks, and second derivatives would tell nothing.
-            let is_slow = relative > SLOW * last && relative > ROUNDING;
-            if is_slow && self.newton(task) {
+            if relative <= ENOUGH {
+                break;
+            }
+            second = self.second(task, second, relative, last);
+            if second == Second::Known && self.newton() {
                 relative = self.relative_step(size);
             }
             if relative < SETTLED && relative >= 0.5 * last {
                 break;
             }
-            self.move_by_step(task);
-            self.iterations += 1;
-            let next = task.fold(&self.next, &mut self.trial, &mut self.slope);
-            let is_worse = next > rss + Task::<M>::rounding(rss, size);
-            if is_worse || !next.is_finite() {
-                break;
-            }
-            self.accept();
+            let Some(next) = self.full_step(task, rss, size) else { break };
             rss = next;
             last = relative;
-            if relative <= 0.5 * f64::EPSILON {
-                break;
-            }
         }
         rss
+    }
+
+    /// Takes one more Gauss-Newton step, however short; the sum of squares after it.
+    pub(super) fn last_step<M: Model + ?Sized>(&mut self, task: &Task<'_, M>, rss: f64) -> f64 {
+        if self.gauss_newton(task) { self.full_step(task, rss, task.size()).unwrap_or(rss) } else { rss }
+    }
+
+    /// Takes the step unless the squares grow by more than rounding; the sum of squares after it.
+    fn full_step<M: Model + ?Sized>(&mut self, task: &Task<'_, M>, rss: f64, size: f64) -> Option<f64> {
+        self.move_by_step(task);
+        self.iterations += 1;
+        let next = task.fold(&self.next, &mut self.trial, &mut self.slope);
+        let is_good = next.is_finite() && next <= rss + Task::<M>::rounding(rss, size);
+        is_good.then(|| {
+            self.accept();
+            next
+        })
+    }
+
+    /// Finds the second derivatives where more Gauss-Newton steps would be left than these cost evaluations, or where
+    /// those at hand no longer help.
+    fn second<M: Model + ?Sized>(&mut self, task: &Task<'_, M>, known: Second, relative: f64, last: f64) -> Second {
+        let ratio = relative / last;
+        // Near rounding no step shrinks, and second derivatives would tell nothing.
+        if relative <= ROUNDING || known == Second::Useless || ratio <= 0.0 {
+            return known;
+        }
+        let left = (relative / ENOUGH).ln() / -ratio.ln();
+        let cost = 2.0 * real(self.b.len()) + 1.0;
+        if ratio < 1.0 && left <= cost {
+            return known;
+        }
+        task.curvature(&self.b, &mut self.next, &mut self.slope, &mut self.second);
+        if self.second.iter().all(|value| value.is_finite()) { Second::Known } else { Second::Useless }
     }
 
     /// Puts the Gauss-Newton step into `self.step`; false where the rank is too low.
@@ -91,9 +126,8 @@ impl Solver {
     /// (I − M) u = Qᵀr,   M = R⁻ᵀ (Σ r ∂²f/∂b∂b) R⁻¹,   R z = u
     /// ```
     /// The size of M is the ratio by which Gauss-Newton steps shrink. `JᵀJ` is never formed.
-    fn newton<M: Model + ?Sized>(&mut self, task: &Task<'_, M>) -> bool {
+    fn newton(&mut self) -> bool {
         let (p, n) = (self.b.len(), self.pivot.size());
-        task.curvature(&self.b, &mut self.next, &mut self.slope, &mut self.second);
         let order = self.pivot.order();
         for (row, &i) in order.iter().enumerate() {
             for (column, &j) in order.iter().enumerate() {

@@ -69,7 +69,13 @@ impl Solver {
         if !rss.is_finite() {
             return Ok(None);
         }
-        let rss = self.descend(task, rss, reach, limit, watch)?;
+        let rss = self.descend(task, rss, reach, true, limit, watch)?;
+        let rss = self.polish(task, rss);
+        if self.standing(task, start, rss).is_minimum() {
+            return Ok(Some(rss));
+        }
+        let left = limit.saturating_sub(self.iterations);
+        let rss = self.descend(task, rss, reach, false, left, watch)?;
         Ok(Some(self.polish(task, rss)))
     }
 

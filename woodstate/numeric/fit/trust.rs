@@ -10,6 +10,8 @@ use crate::numeric::watch::Watch;
 /// Relative change of the squares, of the parameters, and cosine between residuals and slopes, at which the way down
 /// ends. As tight as rounding allows: a loose end costs digits and sometimes the right answer.
 const TIGHT: f64 = 1e-14;
+/// Relative change of the squares by a full step from which the polish goes on.
+const NEAR: f64 = 1e-5;
 /// Share of the predicted decrease from which a step is taken.
 const TAKEN: f64 = 1e-4;
 
@@ -34,10 +36,13 @@ struct Tried {
     predicted: f64,
     /// Slope along the step, as a share of the squares.
     slope: f64,
+    /// Whether it was neither damped nor cut.
+    is_full: bool,
 }
 
 impl Solver {
-    /// Goes down from `self.b` until steps or gains are below rounding, at most `limit` steps; the sum of squares.
+    /// Goes down from `self.b` until steps or gains are below rounding, at most `limit` steps; the sum of squares. Ends
+    /// before that, if `early`, where full steps gain little, so that polishing takes fewer evaluations.
     ///
     /// # Source
     /// J. J. Moré 1978, The Levenberg-Marquardt algorithm: implementation and theory, Lecture Notes in Mathematics
@@ -47,6 +52,7 @@ impl Solver {
         task: &Task<'_, M>,
         mut rss: f64,
         reach: Reach,
+        early: bool,
         limit: usize,
         watch: &Watch<'_>,
     ) -> Result<f64> {
@@ -81,7 +87,8 @@ impl Solver {
                     rss = tried.rss;
                 }
                 let is_flat = actual.abs() <= TIGHT && tried.predicted <= TIGHT && ratio <= 2.0;
-                if is_flat || radius <= TIGHT * self.scaled_length(&self.b) {
+                let is_near = early && tried.is_full && ratio > 0.5 && tried.predicted <= NEAR;
+                if is_flat || is_near || radius <= TIGHT * self.scaled_length(&self.b) {
                     return Ok(rss);
                 }
                 if ratio >= TAKEN || self.iterations >= end {
@@ -174,7 +181,7 @@ impl Solver {
             (length, image + 2.0 * damping, -(image + damping))
         };
         let rss = task.fold(&self.next, &mut self.trial, &mut self.slope);
-        Tried { rss, length, predicted, slope }
+        Tried { rss, length, predicted, slope, is_full: !is_cut && lambda <= 0.0 }
     }
 }
 

@@ -31,13 +31,16 @@ pub(super) fn of<M: Model + ?Sized>(
     robust: Option<Robust>,
 ) -> Result<Fit> {
     solver.b.copy_from_slice(&run.b);
-    let weighted = task.fold(&solver.b, &mut solver.fold, &mut solver.slope);
+    let mut weighted = task.fold(&solver.b, &mut solver.fold, &mut solver.slope);
+    if run.is_minimum() && robust.is_none() {
+        weighted = solver.last_step(task, weighted);
+    }
     let standing = Standing { is_settled: run.standing.is_settled, ..solver.standing(task, &run.start, weighted) };
     let (n, p) = (task.n(), run.b.len());
     // Where a robust loss pulls against a limit, the squares alone may not.
     let is_inside = |k: usize| robust.is_none() || (run.b[k] > task.low[k] && run.b[k] < task.high[k]);
     let free: Vec<usize> = (0..p).filter(|&k| solver.free[k] && is_inside(k)).collect();
-    let residuals = task.residuals(&run.b);
+    let residuals = task.residuals(&solver.b);
     let rss = weighted;
     let left = n - free.len();
     let variance = (left > 0).then(|| rss / real(left));
@@ -55,7 +58,7 @@ pub(super) fn of<M: Model + ?Sized>(
         () => Ending::Unsettled,
     };
     let mut fit = Fit {
-        parameters: run.b.clone(),
+        parameters: solver.b.clone(),
         free,
         covariance,
         residuals,
