@@ -11,6 +11,7 @@ mod condition;
 mod datasets;
 #[cfg(feature = "report")]
 mod doubt;
+mod fit;
 #[cfg(feature = "frame")]
 mod frame;
 mod jcgm;
@@ -20,6 +21,7 @@ mod layers;
 mod mended;
 #[cfg(feature = "cli")]
 mod messages;
+mod nist;
 #[cfg(feature = "table")]
 mod opendocument;
 #[cfg(feature = "cli")]

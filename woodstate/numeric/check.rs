@@ -1,5 +1,6 @@
 //! Checks of arguments, so that each says the same in the same words.
 
+use super::summary::real;
 use crate::error::{Error, ErrorKind, Result};
 
 pub(super) fn range(name: impl Into<String>, value: f64, allowed: impl Into<String>) -> Error {
@@ -35,4 +36,19 @@ pub(super) fn probability(name: &str, value: f64) -> Result<()> {
 
 pub(super) fn length(what: &'static str, found: usize, expected: usize) -> Result<()> {
     if found == expected { Ok(()) } else { Err(Error::new(ErrorKind::Shape { what, found, expected })) }
+}
+
+/// A finite number of a list; the message counts from 1.
+pub(super) fn finite_of(name: &str, row: usize, value: f64) -> Result<()> {
+    if value.is_finite() { Ok(()) } else { finite(&format!("{name} {}", row + 1), value) }
+}
+
+/// A finite number above 0 of a list; the message counts from 1.
+pub(super) fn positive_of(name: &str, row: usize, value: f64) -> Result<()> {
+    if value > 0.0 && value.is_finite() { Ok(()) } else { positive(&format!("{name} {}", row + 1), value) }
+}
+
+/// At least this many of something.
+pub(super) fn at_least(name: &str, found: usize, least: usize) -> Result<()> {
+    if found >= least { Ok(()) } else { Err(range(name, real(found), format!("at least {least}"))) }
 }

@@ -16,22 +16,37 @@
 //! | the same from random draws | [`Sample::share_between`] |
 //! | inputs that vary together | [`Matrix`] as covariance, [`JointNormal`] for draws |
 //! | a share of a count, with its interval | [`wilson_interval`] |
+//! | parameters that enter linearly | [`linear_fit`] |
+//! | a curve of any shape | [`fit`](fn@fit), from [`Starts`], with or without limits and robust loss |
+//! | a curve through points uncertain in both directions | [`orthogonal_fit`] |
+//! | uncertainty of a fit without trusting its linear form | [`bootstrap_fit`] |
+//! | uncertainty of any other estimate from a sample | [`bootstrap`](fn@bootstrap) |
+//! | do groups differ? | [`one_way_anova`] |
 //! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |
 //! | the same work on many items, on several threads | [`map_ordered`] |
 //!
-//! Deliberately not here: fitting, linear algebra beyond a small covariance.
+//! Deliberately not here: curves (they belong to the layers that know what they mean), linear algebra beyond least
+//! squares and a small covariance.
 
+mod anova;
+mod bootstrap;
 mod check;
 mod distribution;
 mod elementary;
+mod fit;
 mod lane;
+mod linear;
 mod matrix;
 mod montecarlo;
+mod noise;
+mod orthogonal;
 mod parallel;
+mod pivot;
 mod program;
 mod propagation;
 mod proportion;
 mod record;
+mod refine;
 mod schedule;
 mod spread;
 mod stream;
@@ -39,18 +54,28 @@ mod summary;
 mod tape;
 #[cfg(test)]
 mod tests;
+mod triangle;
 mod watch;
 
+pub use anova::{Anova, Squares, one_way_anova};
+pub use bootstrap::{Bootstrap, Plan, Units, bootstrap};
 pub(crate) use distribution::between;
 pub use distribution::{
     chi_squared_quantile, chi_squared_sf, f_cdf, f_quantile, f_sf, normal_cdf, normal_interval_probability,
     normal_quantile, normal_sf, normal_tails, student_cdf, student_quantile, student_sf,
 };
+pub use fit::{
+    Differences, Ending, Fit, FitDoubt, FitOptions, Loss, Model, Points, Resampling, Starts, Threshold, bootstrap_fit,
+    fit,
+};
 pub use lane::{BLOCK, Lane};
+pub use linear::{LinearFit, linear_fit};
 pub use matrix::Matrix;
 pub use montecarlo::{
     Interval, Sample, Settled, agrees_with_linear, joint, numerical_tolerance, simulate, simulate_to,
 };
+pub use noise::Noise;
+pub use orthogonal::{Curve, OrthogonalFit, orthogonal_fit};
 pub use parallel::map_ordered;
 pub use program::{Program, Room, Run};
 pub use propagation::{

@@ -58,6 +58,22 @@ impl Stream {
         (one_to_two - 1.0) + f64::EPSILON / 2.0
     }
 
+    /// A place in a list of `count`, each equally likely; 0 for an empty list.
+    ///
+    /// # Source
+    /// D. Lemire 2019, Fast random integer generation in an interval, ACM Transactions on Modeling and Computer
+    /// Simulation 29, 3, doi:10.1145/3230636 \[memory].
+    pub fn below(&mut self, count: usize) -> usize {
+        let Ok(count) = u64::try_from(count) else { return 0 };
+        let mut product = u128::from(self.source.next_u64()) * u128::from(count);
+        // Shares of the 64 bits that would favour some places are drawn again.
+        let uneven = u128::from(count.wrapping_neg().checked_rem(count).unwrap_or(0));
+        while product & u128::from(u64::MAX) < uneven {
+            product = u128::from(self.source.next_u64()) * u128::from(count);
+        }
+        usize::try_from(product >> 64).unwrap_or(0)
+    }
+
     /// A standard normal number: the normal quantile of one [`uniform`](Self::uniform) number, at most 8.2 in size.
     pub fn normal(&mut self) -> f64 {
         elementary::normal_quantile(self.uniform())
