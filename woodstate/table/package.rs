@@ -9,6 +9,7 @@
 
 use serde::Serialize;
 
+use super::text::guarded;
 use crate::table::{ColumnSpec, ColumnType, TableKind};
 
 /// Name of the file that describes the others of its folder.
