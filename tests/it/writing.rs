@@ -122,7 +122,7 @@ proptest! {
 
 #[test]
 fn workbooks_have_the_same_bytes_in_every_run() {
-    let sheets = [sheet(vec![CellOut::text("a"), CellOut::Number { value: 1.25, decimals: Some(1) }])];
+    let sheets = [sheet(vec![CellOut::text("a"), CellOut::Number { value: 1.25, u: Some(2.0) }])];
     let first = write_workbook(&sheets, "out.xlsx").unwrap();
     // Longer than the step of two seconds of the dates in a package.
     std::thread::sleep(std::time::Duration::from_millis(2_100));

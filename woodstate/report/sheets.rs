@@ -1,7 +1,7 @@
 //! An outcome as sheets: results, timbers, routes, input, findings, columns, method, references, sources.
 
 use crate::error::CautionCode;
-use crate::quantity::{Quantity, Unit, decimals};
+use crate::quantity::{Quantity, Unit};
 use crate::state::{ByQuantity, ClassReading, PieceView, Timber, Value};
 use crate::study::Assessment;
 use crate::table::{CellOut, ColumnOut, SheetOut};
@@ -236,7 +236,7 @@ fn interval_heads(quantity: Quantity) -> [ColumnOut; 2] {
 /// Value and uncertainty, shown with the digits that the uncertainty supports.
 fn value_cells(value: Option<Value>) -> [CellOut<'static>; 2] {
     let Some(value) = value else { return [CellOut::Empty, CellOut::Empty] };
-    let number = |number| CellOut::Number { value: number, decimals: decimals_of(&value) };
+    let number = |number| CellOut::Number { value: number, u: value.u };
     [number(value.value), value.u.map_or(CellOut::Empty, number)]
 }
 
@@ -244,11 +244,7 @@ fn interval_cells(value: Option<Value>) -> [CellOut<'static>; 2] {
     let Some((value, ends)) = value.and_then(|value| Some((value, value.interval?))) else {
         return [CellOut::Empty, CellOut::Empty];
     };
-    ends.map(|end| CellOut::Number { value: end, decimals: decimals_of(&value) })
-}
-
-fn decimals_of(value: &Value) -> Option<u8> {
-    value.u.and_then(|u| u8::try_from(decimals(u).max(0)).ok())
+    ends.map(|end| CellOut::Number { value: end, u: value.u })
 }
 
 fn class_heads(labels: &[String]) -> Vec<ColumnOut> {

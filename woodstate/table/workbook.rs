@@ -10,6 +10,7 @@ use rust_xlsxwriter::{
 };
 
 use crate::error::{Error, Place, Result};
+use crate::quantity::decimals;
 use crate::table::cell_name;
 
 /// A sheet to be written, as a workbook sheet or as delimited text.
@@ -133,8 +134,8 @@ pub enum CellOut<'a> {
     Number {
         /// The number.
         value: f64,
-        /// Decimals shown in a workbook; `None` takes those of the column.
-        decimals: Option<u8>,
+        /// One standard uncertainty, whose digits a workbook shows; `None` takes the decimals of the column.
+        u: Option<f64>,
     },
 }
 
@@ -148,7 +149,15 @@ impl<'a> CellOut<'a> {
     /// A number, shown as its column says.
     #[must_use]
     pub fn number(value: f64) -> Self {
-        Self::Number { value, decimals: None }
+        Self::Number { value, u: None }
+    }
+
+    /// Decimals with which a number is shown in a sheet.
+    pub(super) fn decimals(&self, of_column: Option<u8>) -> Option<u8> {
+        match self {
+            Self::Number { u: Some(u), .. } => u8::try_from(decimals(*u).max(0)).ok(),
+            _ => of_column,
+        }
     }
 
     /// A number, or nothing where it is unknown.
@@ -273,7 +282,7 @@ fn letters(cell: &CellOut<'_>, column: &ColumnOut) -> usize {
     match cell {
         CellOut::Empty => 0,
         CellOut::Text(text) => text.lines().map(|line| line.chars().count()).max().unwrap_or(0),
-        CellOut::Number { value, decimals } => match decimals.or(column.decimals) {
+        CellOut::Number { value, .. } => match cell.decimals(column.decimals) {
             Some(decimals) => format!("{value:.*}", usize::from(decimals)).len(),
             // A sheet shows at most eleven characters of a number that is not fixed.
             None => value.to_string().len().min(11),
@@ -355,7 +364,7 @@ fn put(
                 if is_long { &styles.wrapped } else { &styles.plain },
             )?;
         }
-        CellOut::Number { value, decimals } => match decimals.or_else(|| spec.and_then(|column| column.decimals)) {
+        CellOut::Number { value, .. } => match cell.decimals(spec.and_then(|column| column.decimals)) {
             Some(decimals) => {
                 page.write_number_with_format(at.0, at.1, *value, &fixed(decimals))?;
             }

@@ -51,7 +51,7 @@ fn empty_cells_and_empty_texts_are_nothing_and_move_no_neighbour() {
 
 #[test]
 fn a_number_keeps_its_digits_and_shows_those_of_its_uncertainty() {
-    let number = CellOut::Number { value: 1616.0 / 3.0, decimals: Some(1) };
+    let number = CellOut::Number { value: 1616.0 / 3.0, u: Some(2.0) };
     let written = content(&bytes(sheet(vec![number])));
     assert!(written.contains("office:value=\"538.6666666666666\""), "{written}");
     assert!(written.contains("<text:p>538.7</text:p>"), "{written}");

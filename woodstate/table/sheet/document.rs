@@ -189,8 +189,8 @@ fn one(cell: &CellOut<'_>, of_column: Option<u8>) -> std::result::Result<String,
                 "<table:table-cell table:style-name=\"{style}\" office:value-type=\"string\">{text}</table:table-cell>"
             )
         }
-        CellOut::Number { value, decimals } => {
-            let decimals = decimals.or(of_column).map(|decimals| decimals.min(MOST_DECIMALS));
+        CellOut::Number { value, .. } => {
+            let decimals = cell.decimals(of_column).map(|decimals| decimals.min(MOST_DECIMALS));
             let style = decimals.map_or_else(|| "plain".to_owned(), |decimals| format!("n{decimals}"));
             let digits = digits(*value);
             let shown = decimals.map_or_else(|| digits.clone(), |n| format!("{value:.*}", usize::from(n)));
