@@ -53,7 +53,7 @@ pub struct Anova {
 /// # Example
 /// ```
 /// let table = woodstate::numeric::one_way_anova(&[&[6.0, 8.0, 4.0], &[8.0, 12.0, 9.0], &[13.0, 9.0, 11.0]])?;
-/// assert!((table.f.unwrap() - 5.041).abs() < 0.001);
+/// assert!((table.f.unwrap() - 181.0 / 37.0).abs() < 1e-12);
 /// # Ok::<(), woodstate::error::Error>(())
 /// ```
 /// # Source

@@ -1,6 +1,8 @@
 //! Errors in both variables.
 
-use woodstate::numeric::{Ending, Noise, OrthogonalFit, Watch, orthogonal_fit};
+#[cfg(feature = "report")]
+use woodstate::numeric::{Ending, OrthogonalFit};
+use woodstate::numeric::{Noise, Watch, orthogonal_fit};
 
 use super::{X, Y, agrees, rise, risen};
 
@@ -9,6 +11,7 @@ fn line(x: f64, b: &[f64], slope: &mut [f64]) -> (f64, f64) {
     (b[0] + b[1] * x, b[1])
 }
 
+#[cfg(feature = "report")]
 fn power(x: f64, b: &[f64], slope: &mut [f64]) -> (f64, f64) {
     let whole = x.powf(b[1]);
     slope.copy_from_slice(&[whole, b[0] * whole * x.ln()]);

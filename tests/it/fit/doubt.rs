@@ -138,6 +138,22 @@ fn a_fit_without_error_is_exact() {
     assert!((fit.parameters[0] / 80.0 - 1.0).abs() < 1e-14 && (fit.parameters[1] / 0.5 - 1.0).abs() < 1e-14);
 }
 
+/// One run is never another minimum of its own, and readings of 0 are readings.
+#[test]
+fn level_readings_raise_no_false_doubt() {
+    let line = |x: &[f64], b: &[f64], slope: &mut [f64]| {
+        slope.copy_from_slice(&[1.0, x[0]]);
+        b[0] + b[1] * x[0]
+    };
+    for start in [[0.0, 0.0], [1.0, 2.0], [-3.0, 0.1]] {
+        let none = fitted(&line, &[1.0, 2.0, 3.0], &[0.0; 3], &Starts::at(&start));
+        assert_eq!((none.ending, none.doubts.as_slice()), (Ending::Converged, &[][..]), "{none:?}");
+        assert!(none.parameters.iter().all(|b| b.abs() < 1e-300));
+    }
+    let level = fitted(&rise, &[1.0, 2.0, 3.0, 4.0, 5.0], &[1.0; 5], &Starts::at(&[1.0, 2.0]));
+    assert_eq!(level.doubts, [FitDoubt::Undetermined { parameters: vec![1] }]);
+}
+
 /// Scattered starts fill the limits, or the box that is given.
 #[test]
 fn scattered_starts_find_what_one_start_misses() {

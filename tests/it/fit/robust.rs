@@ -1,8 +1,6 @@
 //! Robust losses.
 
-use woodstate::numeric::{
-    Ending, Fit, FitDoubt, FitOptions, Interval, Loss, Noise, Points, Starts, Threshold, Watch, fit,
-};
+use woodstate::numeric::{Fit, FitDoubt, FitOptions, Interval, Loss, Noise, Points, Starts, Threshold, Watch, fit};
 
 use super::{X, agrees, rise};
 
@@ -32,7 +30,7 @@ fn robust_losses_agree_with_scipy() {
             agrees(result.parameters[k], expected, 3e-7);
         }
         agrees(result.objective, case["twice_cost"].as_f64().unwrap(), 1e-9);
-        assert_eq!(result.ending, Ending::Converged);
+        assert_eq!(result.ending, woodstate::numeric::Ending::Converged);
     }
 }
 

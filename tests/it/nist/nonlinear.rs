@@ -11,6 +11,7 @@ use super::model::{SETS, model, value};
 #[derive(Debug, Clone, Copy)]
 struct Digits {
     set: &'static str,
+    #[cfg_attr(not(feature = "cli"), allow(dead_code, reason = "OK because a failed test shows it"))]
     start: usize,
     parameters: f64,
     sds: f64,

@@ -51,7 +51,8 @@ impl Solver {
             undetermined = self.pivot.undetermined(rank);
         }
         let offset = self.offset(n, rss);
-        let is_still = is_regular && self.relative_step(data) < SETTLED;
+        // Where no residual is left there is nowhere to go.
+        let is_still = is_regular && (rss <= 0.0 || self.relative_step(data) < SETTLED);
         let is_settled = size == 0 || is_still || (is_regular && offset.is_some_and(|offset| offset < OFFSET));
         Standing { undetermined, rank, is_settled, offset }
     }

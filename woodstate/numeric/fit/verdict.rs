@@ -78,7 +78,7 @@ pub(super) fn of<M: Model + ?Sized>(
         starts_reached: 0,
         doubts: Vec::new(),
     };
-    let is_elsewhere = |other: &Run| (0..p).any(|k| differs(&fit, k, other.b[k]));
+    let is_elsewhere = |other: &Run| !std::ptr::eq(other, run) && (0..p).any(|k| differs(&fit, k, other.b[k]));
     let reached = runs.iter().filter(|other| other.is_as_good_as(run) && !is_elsewhere(other)).count();
     let limit = limit(&fit, noise)?;
     let second = runs
