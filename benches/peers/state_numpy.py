@@ -1,6 +1,6 @@
 """The state of every piece in NumPy, as a programmer who knows the formulas would write it for one batch.
 
-    state_numpy.py BATCH.csv [--block 16384] [--rounds 5]
+    state_numpy.py BATCH.csv [--block 16384] [--rounds 5] [--no-ends]
 
 Per piece: every quantity with its standard uncertainty and 95 % interval, each further route with its standard uncertainty,
 the probability of each class and the most likely class. First-order propagation with exact partial derivatives for each
@@ -48,6 +48,7 @@ class Settings:
     sound: tuple = (560.0, 30.0)
     coverage: float = 0.95
     decided_at: float = 0.80
+    ends: bool = True
 
 
 def fresh_water(t):
@@ -84,9 +85,11 @@ def state(saturated, dried, immersed, settings, out):
 
     def give(name, value, variance):
         u = np.sqrt(variance)
-        half = factor * u
         out[name, "value"][:] = value
         out[name, "u"][:] = u
+        if not settings.ends:
+            return
+        half = factor * u
         np.subtract(value, half, out=out[name, "low"])
         np.add(value, half, out=out[name, "high"])
 
@@ -234,9 +237,9 @@ def state(saturated, dried, immersed, settings, out):
     out["class", "decided"][:] = best >= settings.decided_at
 
 
-def empty(n):
+def empty(n, ends):
     """Arrays for the results of n pieces."""
-    names = [(name, end) for name in QUANTITIES for end in ENDS]
+    names = [(name, end) for name in QUANTITIES for end in (ENDS if ends else ENDS[:2])]
     names += [(name, end) for name in ROUTES for end in ENDS[:2]]
     names += [("probability", label) for label in LABELS]
     out = {name: np.empty(n) for name in names}
@@ -248,7 +251,7 @@ def empty(n):
 def assess(masses, settings, block=None):
     """Results of a batch: name to array."""
     n = len(masses[0])
-    out = empty(n)
+    out = empty(n, settings.ends)
     if block is None:
         state(*masses, settings, out)
         return out
@@ -272,13 +275,14 @@ def main():
     parser.add_argument("batch")
     parser.add_argument("--block", type=int)
     parser.add_argument("--rounds", type=int, default=5)
+    parser.add_argument("--no-ends", action="store_true", help="values and uncertainties, no intervals")
     arguments = parser.parse_args()
     masses = masses_of(pd.read_csv(arguments.batch, usecols=lambda name: name.startswith("mass_")))
     before = peak_kb()
     seconds = []
     for _ in range(arguments.rounds):
         start = time.perf_counter()
-        out = assess(masses, Settings(), arguments.block)
+        out = assess(masses, Settings(ends=not arguments.no_ends), arguments.block)
         seconds.append(time.perf_counter() - start)
         del out
     print(json.dumps({"rows": len(masses[0]), "seconds": seconds, "peak_kb": peak_kb(), "before_kb": before}))

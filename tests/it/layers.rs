@@ -27,7 +27,7 @@ const LAYERS: [&str; 16] = [
 const STRANGERS: [&str; 3] = ["profile", "site", "strength"];
 
 /// A foreign crate and the files or folders that may name it.
-const OWNERS: [(&str, &[&str]); 21] = [
+const OWNERS: [(&str, &[&str]); 23] = [
     ("statrs", &["numeric/distribution.rs"]),
     ("rand_chacha", &["numeric/stream.rs"]),
     ("zmij", &["table/text"]),
@@ -43,6 +43,8 @@ const OWNERS: [(&str, &[&str]); 21] = [
     ("quick_xml", &["table/sheet.rs", "table/sheet"]),
     ("polars", &["table/frame.rs"]),
     ("rayon", &["numeric/parallel.rs"]),
+    ("libm", &["numeric/distribution.rs"]),
+    ("pulp", &["numeric/program.rs"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),
     ("clap_mangen", &["cli"]),
