@@ -26,7 +26,7 @@ def water_density(t, s):
 
 def piece_by_piece(masses, settings, n):
     """Results of the first n pieces: name to array."""
-    out = empty(n)
+    out = empty(n, ends=True)
     wall, sound = ufloat(*settings.wall), ufloat(*settings.sound)
     t, s = ufloat(*settings.temperature), ufloat(*settings.pore_salinity)
     factor = ndtri(0.5 + settings.coverage / 2)

@@ -260,6 +260,7 @@ impl GridBuilder {
     }
 
     /// A builder of the cells of a data frame.
+    #[cfg(feature = "frame")]
     pub(super) fn of_frame(file: &str, max_text: usize) -> Self {
         let mut builder = Self::new(file, None, max_text);
         builder.grid.is_frame = true;

@@ -69,5 +69,6 @@ pub use sheet::{Limits, read_sheet, sheet_names, write_open_document};
 pub use table::{Origin, RowState, Table};
 pub use text::{TextOptions, TextSheet, TextStyle, read_text, stream_text, write_text};
 pub use texts::Texts;
+#[cfg(feature = "report")]
 pub(crate) use workbook::INSTEAD;
 pub use workbook::{Aid, CellOut, ColumnOut, SHEET_ROWS, SheetOut, Takes, write_workbook};
