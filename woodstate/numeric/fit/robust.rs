@@ -2,9 +2,8 @@
 
 use super::choice::{Loss, Threshold};
 use super::model::Model;
-use super::solver::Solver;
+use super::solver::{Reach, Solver};
 use super::task::Task;
-use super::trust::Reach;
 use crate::error::Result;
 use crate::numeric::summary;
 use crate::numeric::watch::Watch;

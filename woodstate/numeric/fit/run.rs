@@ -2,10 +2,9 @@
 
 use super::model::Model;
 use super::robust::{Robust, standardised};
-use super::solver::Solver;
+use super::solver::{Reach, Solver};
 use super::standing::Standing;
 use super::task::Task;
-use super::trust::Reach;
 use crate::error::Result;
 use crate::numeric::watch::Watch;
 

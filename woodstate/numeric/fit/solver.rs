@@ -2,11 +2,21 @@
 
 use super::model::Model;
 use super::task::Task;
-use super::trust::Reach;
 use crate::error::Result;
 use crate::numeric::pivot::Pivot;
 use crate::numeric::triangle::Fold;
 use crate::numeric::watch::Watch;
+
+/// How far the first step may go, in lengths of the scaled start.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Reach(pub(super) f64);
+
+impl Reach {
+    /// As usual.
+    pub(super) const WIDE: Self = Self(100.0);
+    /// For a second try after a first step that led where the curve is flat.
+    pub(super) const SHORT: Self = Self(0.1);
+}
 
 /// The state of a run, and its buffers.
 #[derive(Debug)]

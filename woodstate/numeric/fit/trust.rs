@@ -1,7 +1,7 @@
 //! The way down: a trust region.
 
 use super::model::Model;
-use super::solver::Solver;
+use super::solver::{Reach, Solver};
 use super::task::Task;
 use crate::error::Result;
 use crate::numeric::triangle::dot;
@@ -14,17 +14,6 @@ const TIGHT: f64 = 1e-14;
 const NEAR: f64 = 1e-5;
 /// Share of the predicted decrease from which a step is taken.
 const TAKEN: f64 = 1e-4;
-
-/// How far the first step may go, in lengths of the scaled start.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Reach(f64);
-
-impl Reach {
-    /// As usual.
-    pub(super) const WIDE: Self = Self(100.0);
-    /// For a second try after a first step that led where the curve is flat.
-    pub(super) const SHORT: Self = Self(0.1);
-}
 
 /// A step that was tried.
 struct Tried {
