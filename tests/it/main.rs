@@ -36,6 +36,7 @@ mod references;
 mod schema_command;
 #[cfg(feature = "cli")]
 mod starter;
+mod strength;
 #[cfg(feature = "cli")]
 mod study_file;
 #[cfg(feature = "cli")]
