@@ -1,6 +1,7 @@
-"""Makes the demonstration data: an INVENTED drowned harbour and an INVENTED untidy workbook. Nothing here was measured.
+"""Makes the demonstration data: an INVENTED drowned harbour, INVENTED tests of its timbers and an INVENTED untidy workbook.
+Nothing here was measured.
 
-    python3 make.py            writes the tables into harbour/ and messy/ beside this file
+    python3 make.py            writes the tables into harbour/, strength/ and messy/ beside this file
     python3 make.py --truth    prints the true state behind each harbour row (CSV)
 
 The script goes the way nature and a laboratory go:
@@ -239,6 +240,49 @@ def package():
                            "schema": {"$schema": "https://datapackage.org/profiles/2.0/tableschema.json", "missingValues": missing, **keys[table],
                                       "fields": [field(header) for header in headers.split("|")]}} for table, headers in COLUMNS.items()]}
 
+# timbers that were tested: the number of prisms of each; strength of sound wet wood in bending and its modulus (MPa): invented
+TESTED = {"B01": 4, "B04": 4, "B05": 4, "B06": 2, "B07": 4, "B08": 4, "B10": 3, "F01": 4, "Q01": 4, "W07": 4, "F04": 5, "Q03": 5, "Q04": 4, "Q07": 4, "W03": 4, "W01": 2}
+BENDING = {OAK: (58, 8400), PINE: (44, 7600), ALDER: (40, 7000), ASH: (65, 9800)}
+EXPONENTS = {"bending_strength [MPa]": 1.25, "bending_modulus [MPa]": 0.95, "compression_parallel [MPa]": 1.7}   # of residual density
+DRY = {"bending_strength [MPa]": 1.7, "bending_modulus [MPa]": 1.25, "compression_parallel [MPa]": 2.0}          # conditioned over wet
+TEST_NOTES = {"B04-T3": "broke when it was clamped", "Q04-T1": "too soft for the bending rig"}
+TEST_WORDS = {"Q01-T3": {"charring": "surface"}, "F01-T1": {"charring": "partial"}, "B08-T2": {"charring": "through"},
+              "W07-T2": {"borer_damage [%]": 22}, "Q07-T1": {"borer_damage [%]": 14}, "Q03-T2": {"borer_damage [%]": 4},
+              **{name: {"condition_at_test": "conditioned"} for name in ("B05-T4", "F01-T4", "B06-T2", "F04-T5", "Q04-T4")}}
+MECHANICS = ("sample|timber|site|context|date_sampled|taxon|wood_zone|position_along [mm]|depth_from [mm]|depth_to [mm]|depth_reference|charring|borer_damage [%]|metal|"
+             "prior_treatment|mass_saturated [g]|u(mass_saturated) [g]|mass_oven_dry [g]|mass_immersed [g]|condition_at_test|bending_strength [MPa]|bending_modulus [MPa]|"
+             "compression_parallel [MPa]|pin_penetration [mm]|pin_diameter [mm]|note")
+
+def mechanics():
+    """Prisms 20 x 20 x 360 mm, sawn along the grain and broken. Masses are those of an end piece that was sawn off and kept wet."""
+    rows, timbers = [], {timber[0]: timber for timber in TIMBERS}
+    for n, (tid, count) in enumerate(TESTED.items()):
+        _, taxon, context, _, _, _, _, metal, rim, core, front, _, _ = timbers[tid]
+        of_timber = random.Random(f"{SEED}/strength/{tid}")
+        sound = dict(zip(EXPONENTS, (*BENDING[taxon], SOUND[taxon][3])))
+        grown = {test: math.exp(of_timber.gauss(0, 0.07)) for test in (*EXPONENTS, "pin")}   # pieces of one timber are alike
+        for k in range(1, count + 1):
+            name, start = f"{tid}-T{k}", (2, 24)[k % 2 == 0]
+            rng, words = random.Random(f"{SEED}/{name}"), TEST_WORDS.get(name, {})
+            density = density_at(rim, core, front, start, start + 20) * rng.gauss(1, 0.03)
+            ratio, volume = density / SOUND[taxon][0], rng.uniform(22, 26)
+            row = {"sample": name, "timber": tid, "site": "Drowned harbour (invented)", "context": context, "taxon": taxon, "wood_zone": "heartwood" if taxon == OAK else None,
+                   "date_sampled": datetime.date(2024, 3, 4) + datetime.timedelta(days=n), "position_along [mm]": 420 * ((k + 1) // 2), "depth_from [mm]": start,
+                   "depth_to [mm]": start + 20, "depth_reference": "worked_face" if context == "barge" else "present_surface", "charring": "none", "borer_damage [%]": 0,
+                   "metal": metal or "none", "prior_treatment": "peg" if tid == "B10" else "none", "condition_at_test": "treated" if tid == "B10" else "saturated",
+                   "note": TEST_NOTES.get(name), **words, **readings(rng, density, volume, "hung", {})}
+            for test, exponent in EXPONENTS.items():
+                value = sound[test] * grown[test] * ratio**exponent * math.exp(rng.gauss(0, 0.08))
+                value *= DRY[test] if row["condition_at_test"] == "conditioned" else 1
+                row[test] = int(round(value, -1)) if test == "bending_modulus [MPa]" else round(value, 1)
+            pin = round(4 * grown["pin"] * ratio**-1.5 * math.exp(rng.gauss(0, 0.08)), 1)
+            if row["condition_at_test"] == "saturated" and k != 4:
+                row.update({"pin_penetration [mm]": pin, "pin_diameter [mm]": 2.5})
+            if name in TEST_NOTES:
+                row["bending_strength [MPa]"] = row["bending_modulus [MPa]"] = None
+            rows.append(row)
+    return rows
+
 def save_workbook(path, sheets):
     """A workbook with fixed dates inside and on its parts, so that the bytes do not change from run to run."""
     book, raw = openpyxl.Workbook(), io.BytesIO()
@@ -292,6 +336,8 @@ def main():
     for name, rows in sheets.items():
         with open(HERE / "harbour" / f"{name}.csv", "w", encoding="utf-8", newline="") as out:
             csv.writer(out, lineterminator="\n").writerows(rows)
+    with open(HERE / "strength" / "mechanics.csv", "w", encoding="utf-8", newline="") as out:
+        csv.writer(out, lineterminator="\n").writerows([MECHANICS.split("|")] + [[row.get(h) for h in MECHANICS.split("|")] for row in mechanics()])
     (HERE / "harbour" / "datapackage.json").write_bytes((json.dumps(package(), indent=2, ensure_ascii=False) + "\n").encode())
     save_workbook(HERE / "harbour" / "harbour.xlsx", sheets)
     save_workbook(HERE / "messy" / "barge.xlsx", untidy())

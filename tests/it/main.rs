@@ -34,6 +34,7 @@ mod readme;
 mod references;
 #[cfg(feature = "cli")]
 mod schema_command;
+mod sound_strength;
 #[cfg(feature = "cli")]
 mod starter;
 mod strength;

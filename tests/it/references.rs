@@ -6,12 +6,13 @@ use toml::{Table, Value};
 use woodstate::quantity::Evidence;
 use woodstate::reference::{Basis, Boundary, ClassBand, Rank, Reference, Scheme};
 
-const FILES: [(&str, &str); 6] = [
+const FILES: [(&str, &str); 7] = [
     ("basic_density.toml", include_str!("../../woodstate/reference/basic_density.toml")),
     ("constants.toml", include_str!("../../woodstate/reference/constants.toml")),
     ("schemes.toml", include_str!("../../woodstate/reference/schemes.toml")),
     ("shrinkage.toml", include_str!("../../woodstate/reference/shrinkage.toml")),
     ("sources.toml", include_str!("../../woodstate/reference/sources.toml")),
+    ("strength.toml", include_str!("../../woodstate/reference/strength.toml")),
     ("taxa.toml", include_str!("../../woodstate/reference/taxa.toml")),
 ];
 

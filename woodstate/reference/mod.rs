@@ -6,6 +6,7 @@
 //! | `taxa.toml` | woods as anatomists name them, with common names |
 //! | `basic_density.toml` | basic density of sound wood, several sources side by side |
 //! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
+//! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
 //! | `schemes.toml` | class schemes |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
 //!
@@ -15,8 +16,12 @@ mod constant;
 mod density;
 mod scheme;
 mod shrinkage;
+mod sound_strength;
 mod source;
+mod strength;
+mod strength_file;
 mod taxon;
+mod wood_group;
 
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
@@ -25,8 +30,11 @@ pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
+pub use sound_strength::{SoundStrength, StrengthBasis};
 pub use source::Source;
+pub use strength::{Agreement, StrengthCondition, StrengthFunction};
 pub use taxon::{Rank, Taxon};
+pub use wood_group::WoodGroup;
 
 use crate::error::{Error, ErrorKind, Result};
 use crate::quantity::{Cited, Evidence};
@@ -48,6 +56,7 @@ pub struct Reference {
     densities: Vec<density::Entry>,
     between_trees: density::BetweenTrees,
     shrinkages: Vec<shrinkage::Entry>,
+    strengths: strength_file::Strengths,
     schemes: Vec<Scheme>,
     constants: Vec<Constant>,
     water: WaterCoefficients,
@@ -79,6 +88,7 @@ impl Reference {
             densities,
             between_trees,
             shrinkages: shrinkage::read()?,
+            strengths: strength_file::read()?,
             schemes: scheme::read()?,
             constants,
             water,
@@ -91,8 +101,9 @@ impl Reference {
         let densities = self.densities.iter().map(|entry| ("basic_density.toml", &entry.taxon));
         let shrinkages = self.shrinkages.iter().map(|entry| ("shrinkage.toml", &entry.taxon));
         let members = self.taxa.iter().flat_map(|taxon| &taxon.members).map(|name| ("taxa.toml", name));
+        let rows = self.strengths.rows.iter().map(|row| ("strength.toml", &row.taxon));
         let scopes = self.schemes.iter().flat_map(|scheme| &scheme.scope).map(|name| ("schemes.toml", name));
-        for (file, name) in densities.chain(shrinkages).chain(members).chain(scopes) {
+        for (file, name) in densities.chain(shrinkages).chain(rows).chain(members).chain(scopes) {
             if !self.taxa.iter().any(|taxon| taxon.name == *name) {
                 return Err((file, format!("taxon \"{name}\" has no entry in taxa.toml")));
             }
@@ -100,6 +111,7 @@ impl Reference {
         let cited = self.densities.iter().map(|entry| ("basic_density.toml", &entry.source));
         let cited = cited.chain(self.shrinkages.iter().map(|entry| ("shrinkage.toml", &entry.source)));
         let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
+        let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
         for (file, id) in cited {
             if !self.sources.iter().any(|source| source.id == *id) {
