@@ -11,6 +11,7 @@
 //! | whether the scatter is what it is taken to be | [`CurveFit::diagnostics`], [`shapiro_wilk`] |
 //! | which model | [`compare`], [`Comparison::averaged`] |
 //! | one curve or several | [`group_curves`] |
+//! | share of the strength of sound wood | [`relative_strength`] |
 //! | density from a driven pin | [`calibrate`] |
 //! | what to know before it is used | [`CurveFit::cautions`] |
 //!
@@ -37,6 +38,7 @@ mod normality;
 mod options;
 mod pair;
 mod profile;
+mod relative;
 
 pub use average::Averaged;
 pub use band::Prediction;
@@ -48,9 +50,10 @@ pub use doubt::CurveCaution;
 pub use draw::Redrawn;
 pub use group::{Grouped, NestedTest, SharedShape, group_curves};
 pub use inverse::{Inverse, NoState, StateEnd, States};
-pub use model::{CurveModel, Direction, Formula, ModelSpec, ParameterSpec, ParameterUnit};
+pub use model::{CurveModel, Direction, Formula, ModelChoice, ModelSpec, ParameterSpec, ParameterUnit};
 pub use monotone::{Monotone, monotone};
 pub use normality::shapiro_wilk;
 pub use options::{CurveOptions, Errors, Weighting};
 pub use pair::Pair;
 pub use profile::Ends;
+pub use relative::{Tested, relative_strength};

@@ -12,6 +12,7 @@
 //! `r` is a point of reference that makes `a` a strength somebody can imagine: 100 % for shares, 1000 kg/m3 for densities.
 //! Models know no solver and no table. A curve without a formula is [`monotone`](fn@super::monotone).
 
+mod choice;
 mod exponential;
 mod formula;
 mod gompertz;
@@ -22,6 +23,7 @@ mod spec;
 mod start;
 mod threshold;
 
+pub use choice::ModelChoice;
 pub use formula::{Direction, Formula};
 pub use spec::{CurveModel, ModelSpec, ParameterSpec, ParameterUnit};
 pub(super) use start::Sight;

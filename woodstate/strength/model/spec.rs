@@ -146,7 +146,7 @@ impl CurveModel {
 }
 
 /// The error for a model that does not exist: all there are, those that are near first.
-pub(crate) fn unknown(found: &str, all: Vec<&'static str>) -> Error {
+pub(super) fn unknown(found: &str, all: Vec<&'static str>) -> Error {
     let mut allowed = near(found, all.iter().copied());
     let others: Vec<&str> = all.into_iter().filter(|word| !allowed.contains(word)).collect();
     allowed.extend(others);
