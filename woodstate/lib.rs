@@ -49,6 +49,7 @@
 //! | [`mod@reference`] | published constants with source and evidence |
 //! | [`state`] | water content, densities, losses, shrinkage, class |
 //! | [`site`] | groups of pieces: spread, means, shares of classes |
+//! | [`strength`] | strength against state: curves, bands, comparison, inverse |
 //! | `study` | the study file, one function a command |
 //! | `report` | views of outcomes: text, JSON, sheets |
 //!
@@ -64,6 +65,7 @@ pub mod reference;
 pub mod report;
 pub mod site;
 pub mod state;
+pub mod strength;
 #[cfg(feature = "table")]
 pub mod study;
 #[cfg(feature = "table")]

@@ -37,6 +37,7 @@ mod schema_command;
 mod sound_strength;
 #[cfg(feature = "cli")]
 mod starter;
+mod strength;
 #[cfg(feature = "cli")]
 mod study_file;
 #[cfg(feature = "cli")]

@@ -5,7 +5,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, man, schema, study, summary, template};
+use crate::{assess, check, completions, explain, fit, man, schema, study, summary, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -50,6 +50,12 @@ pub enum Command {
         after_help = after("woodstate summary datasets-demo/harbour/harbour.xlsx --by taxon,depth_zone\n  woodstate summary datasets-demo/harbour/harbour.xlsx --where \"depth_from < 20 mm\"")
     )]
     Summary(summary::SummaryArgs),
+    /// Strength against state: curve, bands, models compared, what it means for the wood
+    #[command(
+        display_order = 12,
+        after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value compression_parallel --against residual_basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value bending_strength --against basic_density --model power --by taxon")
+    )]
+    Fit(fit::FitArgs),
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
@@ -84,6 +90,7 @@ impl Arguments {
             Command::Assess(assess) => &assess.common,
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
+            Command::Fit(fit) => &fit.common,
             Command::Template(template) => &template.common,
             Command::Schema(schema) => &schema.common,
             Command::Completions(completions) => &completions.common,

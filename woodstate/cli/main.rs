@@ -8,6 +8,7 @@ mod check;
 mod command;
 mod completions;
 mod explain;
+mod fit;
 mod input;
 mod man;
 mod output;
@@ -34,6 +35,7 @@ fn main() -> ExitCode {
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
+        Command::Fit(fit) => fit::run(fit, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),
         Command::Completions(completions) => completions::run(completions, Arguments::command(), &output),

@@ -20,7 +20,7 @@ pub struct Explanation {
     pub program: Program,
     /// The word.
     pub word: String,
-    /// What it is: finding, caution, quantity, column, route, status, severity, scheme or command; joined with "and"
+    /// What it is: finding, caution, strength model, quantity, column, route, status, severity, scheme or command; joined with "and"
     /// where it is more than one.
     pub what: String,
     /// Name and text of each item.

@@ -9,6 +9,7 @@
 //! | `assess` | [`assess`] | [`Assessment`] |
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
+//! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
@@ -17,27 +18,38 @@
 mod assess;
 mod check;
 mod choose;
+mod curve;
 mod envelope;
 mod explain;
 mod file;
+mod meaning;
+mod pair;
 mod parse;
 mod piece;
 mod protocol;
 mod reading;
 mod scheme;
 mod starter;
+mod strength;
 mod summary;
 mod template;
+mod trace;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};
 pub use choose::choose;
+pub use curve::{
+    Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves,
+    CurvesTest, GroupScale, OneOrSeveral, PieceBeside, SharedParameter, WithoutCurve,
+};
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
 pub use protocol::Protocol;
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
+pub use strength::{FitQuestion, fit, fit_assessed};
 pub use summary::{Summary, SummaryQuestion, summarise, summary};
 pub use template::{FormColumn, FormColumns, FormTable, Template, template};

@@ -148,13 +148,13 @@ pub fn summarise(assessment: &Assessment, question: &SummaryQuestion) -> Result<
 }
 
 /// Woods by the name that makes a group: that of the list of taxa, or else the first spelling met.
-struct Woods {
-    reference: &'static Reference,
-    spelt: BTreeMap<String, String>,
+pub(super) struct Woods {
+    pub(super) reference: &'static Reference,
+    pub(super) spelt: BTreeMap<String, String>,
 }
 
 impl Woods {
-    fn folded(&mut self, written: &str) -> String {
+    pub(super) fn folded(&mut self, written: &str) -> String {
         match self.reference.taxon(written) {
             Some(taxon) => taxon.name.clone(),
             None => self.spelt.entry(plain_wood(written)).or_insert_with(|| written.to_owned()).clone(),
@@ -163,7 +163,7 @@ impl Woods {
 }
 
 /// A name that can be summed up, and its unit.
-fn number(names: &Names, asked: &str) -> Result<(String, &'static str)> {
+pub(super) fn number(names: &Names, asked: &str) -> Result<(String, &'static str)> {
     match names.kind(asked.trim()) {
         Ok((name, NameKind::Number { unit })) => Ok((name.to_owned(), unit)),
         _ => {
@@ -174,7 +174,7 @@ fn number(names: &Names, asked: &str) -> Result<(String, &'static str)> {
 }
 
 /// A name that can make groups.
-fn column(names: &Names, asked: &str) -> Result<String> {
+pub(super) fn column(names: &Names, asked: &str) -> Result<String> {
     match names.kind(asked.trim()) {
         Ok((name, _)) => Ok(name.to_owned()),
         Err(_) => Err(unknown("column", asked, names.all().collect())),

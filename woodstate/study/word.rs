@@ -1,13 +1,14 @@
 //! Every word of woodstate that has a story.
 
-use crate::error::{CautionCode, FindingCode, Severity, Story};
+use crate::error::{CautionCode, CurveCautionCode, FindingCode, Severity, Story};
 use crate::quantity::{Evidence, Quantity};
 use crate::reference::{ClassBand, Reference, Scheme, Source};
 use crate::state::{Route, Status};
+use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 9] = [
+const COMMANDS: [(&str, &str); 10] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -21,6 +22,13 @@ const COMMANDS: [(&str, &str); 9] = [
     (
         "explain",
         "Tells the long story of a word: finding, caution, quantity, column, route, status, severity, scheme, evidence, source or command.",
+    ),
+    (
+        "fit",
+        "Fits the strength of tested pieces against their state: a curve with the uncertainty of its parameters, bands for the \
+         mean and for a new piece, models compared by AICc, groups compared, and a sentence on what it means for the wood. \
+         Charred, bored, treated and dried pieces are left out and listed. With --relative strength is a share of that of \
+         green sound wood.",
     ),
     (
         "template",
@@ -131,6 +139,8 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let said = |text: &str| vec![("meaning", text.to_owned())];
     let finding = FindingCode::ALL.iter().find(|code| code.word() == word);
     let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
+    let curve = CurveCautionCode::ALL.iter().find(|code| code.word() == word);
+    let model = ModelChoice::ALL.iter().find(|choice| choice.word() == word);
     let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
     let column = column.filter(|_| Quantity::of_name(word).is_none()).map(|(kind, column)| {
         vec![("table", kind.name().to_owned()), ("meaning", column.meaning.to_owned()), ("allowed", column.allowed())]
@@ -146,6 +156,8 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let found = [
         ("finding", finding.map(|code| of_code(code.story()))),
         ("caution", caution.map(|code| of_code(code.story()))),
+        ("caution about a curve", curve.map(|code| of_code(code.story()))),
+        ("strength model", model.map(|choice| of_model(*choice))),
         ("quantity", Quantity::of_name(word).map(of_quantity)),
         ("column", column),
         ("route", route.map(|(_, text)| said(text))),
@@ -173,7 +185,9 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let words = findings.chain(cautions).chain(quantities).chain(columns).chain(routes).chain(statuses);
     let evidence = Evidence::ALL.iter().map(|evidence| evidence.word());
     let sources = reference.sources().iter().map(|source| source.id.as_str());
-    let words = words.chain(others).chain(schemes).chain(evidence).chain(sources);
+    let curves = CurveCautionCode::ALL.iter().map(|code| code.word());
+    let models = ModelChoice::ALL.iter().map(|choice| choice.word());
+    let words = words.chain(curves).chain(models).chain(others).chain(schemes).chain(evidence).chain(sources);
     words.chain(OTHERS.iter().map(|(name, _)| *name)).collect()
 }
 
@@ -186,6 +200,27 @@ fn of_code(story: &Story) -> Vec<(&'static str, String)> {
         ("cure", story.cure),
     ];
     items.map(|(name, text)| (name, text.to_owned())).to_vec()
+}
+
+fn of_model(choice: ModelChoice) -> Vec<(&'static str, String)> {
+    let said = |text: &str| vec![("meaning", text.to_owned())];
+    match choice {
+        ModelChoice::Auto => said(
+            "The model with the smallest AICc among those with a formula whose parameters the data hold; all are listed with \
+             their weights, or with the reason why they are not weighed.",
+        ),
+        ModelChoice::Monotone => said(
+            "A curve without a formula: the closest one that never turns. For looking and for judging a formula; it has no \
+             interval for a new piece and does not extrapolate.",
+        ),
+        ModelChoice::One(model) => {
+            let ModelSpec { meaning, parameters, source, evidence, .. } = *model.spec();
+            let mut items = said(meaning);
+            items.extend(parameters.iter().map(|parameter| (parameter.name, parameter.meaning.to_owned())));
+            items.extend([("source", source.to_owned()), ("evidence", evidence.word().to_owned())]);
+            items
+        }
+    }
 }
 
 fn of_quantity(quantity: Quantity) -> Vec<(&'static str, String)> {

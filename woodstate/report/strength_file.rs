@@ -1,0 +1,50 @@
+//! A fit as one file.
+
+use std::path::Path;
+
+use crate::error::{Error, ErrorKind, Result};
+use crate::study::Curves;
+use crate::table::{CellOut, ColumnOut, SheetOut, TextStyle, write_text};
+
+use super::json::json;
+use super::strength_plain::curve_table;
+
+/// Endings of the files that [`curves_file`] makes.
+const ENDINGS: [&str; 3] = ["json", "csv", "tsv"];
+
+/// The ending of a path that names a file of curves.
+///
+/// # Errors
+/// [`ErrorKind::Name`] with the endings there are.
+pub fn curves_ending(path: &Path) -> Result<&'static str> {
+    let found = path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase).unwrap_or_default();
+    let unknown = || {
+        let allowed = ENDINGS.map(str::to_owned).to_vec();
+        Error::new(ErrorKind::Name { what: "ending of a file of curves", found: found.clone(), allowed })
+    };
+    ENDINGS.into_iter().find(|ending| *ending == found).ok_or_else(unknown)
+}
+
+/// Curves as one file: the whole outcome as `json`, the curves with their bands as `csv` or `tsv`, one row a state and group.
+///
+/// The style is that of `csv`, which has `;` between its cells where the decimal mark is the comma.
+///
+/// # Errors
+/// An ending that is none of these.
+pub fn curves_file(curves: &Curves, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
+    let delimiter = match (ending, style.decimal) {
+        ("json", _) => return Ok(json(curves)?.into_bytes()),
+        ("tsv", _) => '\t',
+        (_, crate::table::Decimal::Comma) => ';',
+        _ => style.delimiter,
+    };
+    let table = curve_table(curves);
+    let cell = |cell: String| match cell.parse::<f64>() {
+        Ok(number) if number.is_finite() => CellOut::number(number),
+        _ if cell.is_empty() => CellOut::Empty,
+        _ => CellOut::text(cell),
+    };
+    let rows = table.rows.into_iter().map(|row| row.into_iter().map(cell).collect()).collect();
+    let columns = table.columns.into_iter().map(|column| ColumnOut::new(column.head)).collect();
+    write_text(&SheetOut::of_rows("fit", columns, rows), TextStyle { delimiter, ..style })
+}
