@@ -23,7 +23,7 @@ fn both(model: CurveModel) -> [(Formula, Vec<f64>); 2] {
 #[test]
 fn slopes_are_those_of_central_differences() {
     for (formula, b) in CurveModel::ALL.into_iter().flat_map(both) {
-        for x in [3.0, 25.0, 50.0, 77.0, 100.0, 140.0] {
+        for x in [3.0, 25.0, 50.0, 77.0, 100.0] {
             let mut slope = vec![0.0; b.len()];
             let value = formula.with_slope(x, &b, &mut slope).unwrap();
             agrees(formula.value(x, &b).unwrap(), value, 1e-15);
