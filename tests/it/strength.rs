@@ -7,29 +7,33 @@ mod group;
 mod inverse;
 mod law;
 mod model;
+#[cfg(feature = "cli")]
+mod program;
 mod published;
+#[cfg(feature = "report")]
+mod study;
 
 use woodstate::numeric::Watch;
 use woodstate::strength::{CurveFit, CurveModel, CurveOptions, Errors, Pair, fit_curve};
 
 /// State in % and strength in MPa of invented pieces: 26 (x/100)^1.3 and a scatter.
 const PIECES: [(f64, f64); 16] = [
-    (24.0, 4.4),
-    (31.0, 5.1),
-    (35.0, 7.2),
-    (40.0, 7.6),
-    (44.0, 9.6),
+    (24.0, 5.0),
+    (31.0, 4.8),
+    (35.0, 6.8),
+    (40.0, 8.6),
+    (44.0, 8.7),
     (49.0, 9.8),
-    (53.0, 12.1),
-    (58.0, 12.0),
-    (62.0, 14.6),
-    (66.0, 14.7),
-    (71.0, 17.4),
-    (75.0, 17.1),
-    (80.0, 20.3),
-    (86.0, 20.6),
-    (91.0, 23.8),
-    (98.0, 24.7),
+    (53.0, 10.2),
+    (58.0, 12.8),
+    (62.0, 14.5),
+    (66.0, 15.0),
+    (71.0, 16.9),
+    (75.0, 18.3),
+    (80.0, 19.5),
+    (86.0, 22.6),
+    (91.0, 22.6),
+    (98.0, 24.6),
 ];
 
 fn pairs() -> Vec<Pair> {

@@ -139,6 +139,12 @@ fn quality(fit: &Curve, y: &Axis) -> String {
         |what: &str, value: Option<f64>, unit: &str| value.map(|value| format!("{what} {}{unit}", shown_value(value)));
     let parts = [
         known("Pieces scatter about the curve by", fit.residual_sd, &format!("{of} (standard deviation)")),
+        fit.residual_share.map(|share| {
+            format!(
+                "Pieces scatter about the curve by {} % of its strength (standard deviation)",
+                shown_value(100.0 * share)
+            )
+        }),
         known("R²", fit.r_squared, ""),
         known(&format!("error of {units} left out in turn"), fit.loo_rmse, &of),
         known("AICc", fit.aicc, ""),
@@ -210,9 +216,13 @@ fn groups(view: &mut View, several: &OneOrSeveral) {
         view.push(Block::Table(grid));
     }
     if !several.scales.is_empty() {
-        let mut grid = Grid::new(&[("one shape, own scale", Align::Left), ("scale", Align::Right)]);
-        let scales = several.scales.iter().map(|scale| vec![group_name(&scale.group), shown(scale.value, scale.u)]);
-        let shared = several.shared.iter().map(|one| vec![format!("{} of all", one.name), shown(one.value, one.u)]);
+        let mut grid =
+            Grid::new(&[("one shape, own scale", Align::Left), ("scale", Align::Right), ("unit", Align::Left)]);
+        let unit = |unit: &String| if unit == "1" { String::new() } else { unit.clone() };
+        let scales = several.scales.iter();
+        let scales = scales.map(|one| vec![group_name(&one.group), shown(one.value, one.u), unit(&one.unit)]);
+        let shared = several.shared.iter();
+        let shared = shared.map(|one| vec![format!("{} of all", one.name), shown(one.value, one.u), unit(&one.unit)]);
         grid.rows = scales.chain(shared).collect();
         view.push(Block::Table(grid));
     }

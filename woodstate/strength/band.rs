@@ -31,7 +31,8 @@ impl CurveFit {
     /// ```text
     /// u² = gᵀ C g,   confidence: y ± t u,   prediction: y ± t √(s² + u²),   simultaneous: y ± √(p F) u
     /// ```
-    /// `g`: slopes of the curve by the parameters, `t` and `F` of the stated coverage, `s`: residual standard deviation.
+    /// `g`: slopes of the curve by the parameters, `t` and `F` of the stated coverage, `s`: residual standard deviation, in
+    /// proportion to y where the scatter is.
     /// A lower end below 0 is left as it is: it says that the data do not exclude 0. With known uncertainties there is no
     /// prediction: how exactly the new piece is measured would have to be known.
     ///
@@ -53,6 +54,7 @@ impl CurveFit {
             Weighting::Known => None,
             // With relative uncertainties s is that of a reading of uncertainty 1; a new piece is taken to be typical.
             Weighting::Alike | Weighting::Relative => self.scatter(),
+            Weighting::Proportional => self.fit.s.map(|s| s * value.abs()),
         };
         let around = |half: f64| Interval { low: value - half, high: value + half };
         let with = |factor: Option<f64>, variance: Option<f64>| Some(around(factor? * variance?.sqrt()));
@@ -94,15 +96,22 @@ impl CurveFit {
         Ok(Some((p * f_quantile(self.coverage, p, self.freedom)?).sqrt()))
     }
 
-    /// Residual standard deviation in the unit of strength; of relative uncertainties, for a typical one.
+    /// Residual standard deviation in the unit of strength; of relative uncertainties, for a typical one; `None` where the
+    /// scatter is in proportion to strength, see [`scatter_share`](Self::scatter_share).
     #[must_use]
     pub fn scatter(&self) -> Option<f64> {
         let s = self.fit.s?;
         match self.weighting {
             Weighting::Alike => Some(s),
             Weighting::Relative => crate::numeric::median(&self.pairs.u).map(|u| u * s),
-            Weighting::Known => None,
+            Weighting::Known | Weighting::Proportional => None,
         }
+    }
+
+    /// Residual standard deviation as a share of the strength by the curve, where the scatter is in proportion to it.
+    #[must_use]
+    pub fn scatter_share(&self) -> Option<f64> {
+        self.fit.s.filter(|_| self.weighting == Weighting::Proportional)
     }
 }
 

@@ -70,7 +70,8 @@ impl Calibration {
     /// A penetration at which the curve does not exist.
     pub fn density(&self, penetration: f64) -> Result<Measured> {
         let here = self.curve.predict(penetration)?;
-        let u = here.u.zip(self.curve.scatter()).map(|(u, s)| u.hypot(s));
+        let share = self.curve.scatter_share().map(|share| share * here.value.abs());
+        let u = here.u.zip(self.curve.scatter().or(share)).map(|(u, s)| u.hypot(s));
         Ok(Measured { value: here.value, u })
     }
 

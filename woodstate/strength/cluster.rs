@@ -21,7 +21,7 @@ pub(super) fn by_timber(formula: &Formula, fit: &Fit, pairs: &Pairs, weighting: 
     let (covariance, free) = (fit.covariance.as_ref()?, &fit.free);
     let scale = match weighting {
         Weighting::Known => 1.0,
-        Weighting::Alike | Weighting::Relative => fit.s?.powi(2),
+        Weighting::Alike | Weighting::Proportional | Weighting::Relative => fit.s?.powi(2),
     };
     let mut scores: BTreeMap<usize, Vec<f64>> = BTreeMap::new();
     let mut slope = vec![0.0; fit.p];
@@ -57,6 +57,6 @@ pub(super) fn by_timber(formula: &Formula, fit: &Fit, pairs: &Pairs, weighting: 
 pub(super) fn weight(pairs: &Pairs, weighting: Weighting, place: usize) -> f64 {
     match weighting {
         Weighting::Alike => 1.0,
-        Weighting::Relative | Weighting::Known => pairs.u.get(place).map_or(1.0, |u| 1.0 / u),
+        Weighting::Proportional | Weighting::Relative | Weighting::Known => pairs.u.get(place).map_or(1.0, |u| 1.0 / u),
     }
 }

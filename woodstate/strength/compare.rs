@@ -5,7 +5,7 @@ use crate::numeric::{Ending, FitDoubt, Watch};
 
 use super::curve::of_pairs;
 use super::pair::{Pairs, range, real};
-use super::{CurveFit, CurveModel, CurveOptions, Pair};
+use super::{CurveFit, CurveModel, CurveOptions, Pair, Weighting};
 
 /// Why a model is not weighed against the others.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,6 +20,8 @@ pub enum NotCompared {
     OnLimit,
     /// The fit came to no end.
     Unsettled,
+    /// The curve comes to 0 or below at a piece, where scatter cannot be in proportion to it.
+    NotAboveZero,
 }
 
 impl NotCompared {
@@ -32,6 +34,7 @@ impl NotCompared {
             Self::Undetermined => "the data do not tell its parameters apart",
             Self::OnLimit => "a parameter stands on the limit of the search",
             Self::Unsettled => "the fit came to no end",
+            Self::NotAboveZero => "it comes to 0 or below, where scatter cannot be in proportion to it",
         }
     }
 }
@@ -99,7 +102,9 @@ pub fn compare(pairs: &[Pair], models: &[CurveModel], options: &CurveOptions, wa
             Ok(curve) => curve,
             Err(error) if matches!(error.kind(), ErrorKind::Stopped | ErrorKind::Shape { .. }) => return Err(error),
             Err(_) => {
-                entries.push(entry(None, Some(NotCompared::Unsettled)));
+                let is_scaled = options.weighting == Weighting::Proportional;
+                let why_not = if is_scaled { NotCompared::NotAboveZero } else { NotCompared::Unsettled };
+                entries.push(entry(None, Some(why_not)));
                 continue;
             }
         };

@@ -19,14 +19,20 @@ impl CurveFit {
     /// ```text
     /// R² = 1 − Σ w² (y − f)² / Σ w² (y − ȳ)²
     /// ```
+    /// `w`: 1/u where uncertainties of the test count, otherwise 1.
+    ///
     /// Not a measure of a model beside another one: use [`aicc`](Self::aicc).
     #[must_use]
     pub fn r_squared(&self) -> Option<f64> {
         let squares = |of: &dyn Fn(usize) -> f64| sum(&(0..self.n()).map(of).collect::<Vec<_>>());
-        let w2 = |place: usize| weight(&self.pairs, self.weighting, place).powi(2);
+        let w2 = |place: usize| match self.weighting {
+            Weighting::Alike | Weighting::Proportional => 1.0,
+            weighting => weight(&self.pairs, weighting, place).powi(2),
+        };
         let centre = squares(&|place| w2(place) * self.pairs.y[place]) / squares(&w2);
         let total = squares(&|place| w2(place) * (self.pairs.y[place] - centre).powi(2));
-        (total > 0.0).then(|| 1.0 - self.fit.rss / total)
+        let rest = squares(&|place| w2(place) * self.fit.residuals[place].powi(2));
+        (total > 0.0).then(|| 1.0 - rest / total)
     }
 
     /// −2 ln L of normal scatter and the number of parameters, the scatter counted where it was fitted.
@@ -36,7 +42,7 @@ impl CurveFit {
         let scaled = n * ((TAU * self.fit.rss / n).ln() + 1.0);
         let (deviance, k) = match self.weighting {
             Weighting::Alike => (scaled, p + 1.0),
-            Weighting::Relative => (scaled + spread, p + 1.0),
+            Weighting::Proportional | Weighting::Relative => (scaled + spread, p + 1.0),
             Weighting::Known => (n * TAU.ln() + spread + self.fit.rss, p),
         };
         deviance.is_finite().then_some((deviance, k))

@@ -1,7 +1,7 @@
 //! A curve fitted to the state and strength of pieces.
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::numeric::{Fit, FitOptions, Interval, Matrix, Noise, Points, Starts, Watch, fit};
+use crate::numeric::{Fit, FitOptions, Interval, Matrix, Noise, Points, Starts, Watch, fit, mean, sum};
 
 use super::cluster::by_timber;
 use super::model::Sight;
@@ -65,7 +65,12 @@ pub fn fit_curve(pairs: &[Pair], model: CurveModel, options: &CurveOptions, watc
     of_pairs(Pairs::of(pairs)?, model, options, watch)
 }
 
-pub(super) fn of_pairs(pairs: Pairs, model: CurveModel, options: &CurveOptions, watch: &Watch<'_>) -> Result<CurveFit> {
+pub(super) fn of_pairs(
+    mut pairs: Pairs,
+    model: CurveModel,
+    options: &CurveOptions,
+    watch: &Watch<'_>,
+) -> Result<CurveFit> {
     let formula = Formula { model, reference: options.reference, direction: direction(&pairs) };
     if let Some(x) = pairs.x.iter().find(|x| model == CurveModel::Power && **x <= 0.0) {
         return Err(range("state, for the model power,", *x, "a number above 0; choose another model"));
@@ -79,8 +84,11 @@ pub(super) fn of_pairs(pairs: Pairs, model: CurveModel, options: &CurveOptions, 
         false => given,
     };
     let rows = rows(&formula, &pairs.x);
-    let points = points(&rows, &pairs, options.weighting)?;
-    let fit = fit(&formula, &points, &starts, &FitOptions::within(limits.clone()), watch)?;
+    let within = FitOptions::within(limits.clone());
+    let fit = match options.weighting {
+        Weighting::Proportional => in_proportion(&formula, &rows, &mut pairs, &starts, &within, watch)?,
+        weighting => fit(&formula, &points(&rows, &pairs, weighting)?, &starts, &within, watch)?,
+    };
     let (covariance, freedom) = match options.errors {
         Errors::Independent => (fit.covariance.clone(), real(fit.freedom())),
         Errors::ByTimber => {
@@ -109,12 +117,57 @@ pub(super) fn of_pairs(pairs: Pairs, model: CurveModel, options: &CurveOptions, 
     })
 }
 
+/// Rounds of weights until they count as not standing still.
+const ROUNDS: usize = 100;
+
+/// Relative change of the curve below which weights stand still.
+const STILL: f64 = 1e-10;
+
+/// Share of the strongest below which a piece would outweigh all others.
+const SMALLEST: f64 = 1e-4;
+
+/// The fit with weights 1/f²; leaves f as the uncertainties of the pairs, which hold up to a common factor.
+fn in_proportion(
+    formula: &Formula,
+    rows: &[f64],
+    pairs: &mut Pairs,
+    starts: &Starts,
+    within: &FitOptions,
+    watch: &Watch<'_>,
+) -> Result<Fit> {
+    let mut found = fit(formula, &points(rows, pairs, Weighting::Alike)?, starts, within, watch)?;
+    for _ in 0..ROUNDS {
+        let before = std::mem::take(&mut pairs.u);
+        pairs.u = pairs.y.iter().zip(&found.residuals).map(|(y, e)| y - e).collect();
+        let top = pairs.u.iter().copied().fold(0.0, f64::max);
+        if let Some(low) = pairs.u.iter().find(|value| **value <= SMALLEST * top) {
+            return Err(range(
+                "strength by the curve, to which its scatter is in proportion,",
+                *low,
+                "a number above 0",
+            ));
+        }
+        let is_still = |(a, b): (&f64, &f64)| (a - b).abs() <= STILL * b;
+        if before.len() == pairs.u.len() && before.iter().zip(&pairs.u).all(is_still) {
+            pairs.u = before;
+            return Ok(found);
+        }
+        let starts = Starts::at(&found.parameters);
+        found = fit(formula, &points(rows, pairs, Weighting::Proportional)?, &starts, within, watch)?;
+    }
+    Err(range(
+        "rounds of a fit with scatter in proportion to strength",
+        real(ROUNDS),
+        "fewer; take the scatter as alike",
+    ))
+}
+
 /// Which way strength goes: the sign of the straight line through the pairs.
 pub(super) fn direction(pairs: &Pairs) -> Direction {
-    let middle = |list: &[f64]| crate::numeric::mean(list).unwrap_or(0.0);
+    let middle = |list: &[f64]| mean(list).unwrap_or(0.0);
     let (x, y) = (middle(&pairs.x), middle(&pairs.y));
     let products: Vec<f64> = pairs.x.iter().zip(&pairs.y).map(|(a, b)| (a - x) * (b - y)).collect();
-    if crate::numeric::sum(&products) < 0.0 { Direction::Falling } else { Direction::Rising }
+    if sum(&products) < 0.0 { Direction::Falling } else { Direction::Rising }
 }
 
 /// Rows of predictors, one after the other.
@@ -126,7 +179,7 @@ pub(super) fn points<'a>(rows: &'a [f64], pairs: &'a Pairs, weighting: Weighting
     let noise = match weighting {
         Weighting::Alike => Noise::FromScatter,
         _ if pairs.u.is_empty() => return Err(missing("uncertainties of strength", pairs, 0)),
-        Weighting::Relative => Noise::Relative(&pairs.u),
+        Weighting::Proportional | Weighting::Relative => Noise::Relative(&pairs.u),
         Weighting::Known => Noise::Known(&pairs.u),
     };
     Points::new(rows, &pairs.y, noise)

@@ -23,6 +23,10 @@ pub struct CurveCaution {
     pub of: CurveCautionCode,
 }
 
+fn probability(p: f64) -> String {
+    if p < 0.001 { "probability below 0.001".to_owned() } else { format!("probability {p:.3}") }
+}
+
 /// Pieces a parameter below which they are called few.
 const FEW: usize = 4;
 
@@ -50,8 +54,11 @@ impl CurveFit {
     /// # Errors
     /// None that the data can cause.
     pub fn cautions(&self, diagnostics: Option<&Diagnostics>) -> Result<Vec<CurveCaution>> {
-        let mut cautions = Vec::new();
-        let mut say = |of, detail: String| cautions.push(CurveCaution::new(of, detail));
+        let mut cautions: Vec<CurveCaution> = Vec::new();
+        let mut say = |of, detail: String| match cautions.iter_mut().find(|caution| caution.of == of) {
+            Some(CurveCaution { detail: Some(said), .. }) => *said = format!("{said}; {detail}"),
+            _ => cautions.push(CurveCaution::new(of, detail)),
+        };
         let p = self.fit.p;
         let name = |k: &usize| self.formula.model.spec().parameters[*k].name;
         if self.n() < FEW * p {
@@ -63,7 +70,9 @@ impl CurveFit {
                     let names: Vec<&str> = parameters.iter().map(name).collect();
                     say(CurveCautionCode::ParametersTangled, names.join(", "));
                 }
-                FitDoubt::IllConditioned { .. } => say(CurveCautionCode::ParametersTangled, String::new()),
+                FitDoubt::IllConditioned { condition } => {
+                    say(CurveCautionCode::ParametersTangled, format!("condition number {condition:.0e}"));
+                }
                 FitDoubt::AtLimit { parameter } => {
                     say(CurveCautionCode::ParameterOnLimit, name(parameter).to_owned());
                 }
@@ -81,7 +90,8 @@ impl CurveFit {
         }
         if self.errors == Errors::Independent && self.pairs.has_repeats() {
             let timbers = self.n_timbers().unwrap_or(0);
-            say(CurveCautionCode::PiecesOfOneTimber, format!("{} pieces of {timbers} timbers", self.n()));
+            let word = if timbers == 1 { "timber" } else { "timbers" };
+            say(CurveCautionCode::PiecesOfOneTimber, format!("{} pieces of {timbers} {word}", self.n()));
         }
         if let Some(probability) = self.level_probability()?.filter(|probability| *probability > UNLIKELY) {
             say(CurveCautionCode::NoTrend, format!("probability {probability:.2}"));
@@ -89,10 +99,10 @@ impl CurveFit {
         if let Some(found) = diagnostics {
             let is_unlikely = |test: &super::ScatterTest| test.probability < UNLIKELY;
             if let Some(test) = found.equal_scatter.filter(is_unlikely) {
-                say(CurveCautionCode::UnevenScatter, format!("probability {:.3}", test.probability));
+                say(CurveCautionCode::UnevenScatter, probability(test.probability));
             }
             if let Some(test) = found.normality.filter(is_unlikely) {
-                say(CurveCautionCode::ScatterNotNormal, format!("probability {:.3}", test.probability));
+                say(CurveCautionCode::ScatterNotNormal, probability(test.probability));
             }
             let bending: Vec<String> = found
                 .pieces

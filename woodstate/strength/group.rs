@@ -52,7 +52,7 @@ pub struct Grouped {
 /// F = ( (RSS_simple − RSS_rich)/(p_rich − p_simple) ) / ( RSS_rich/(n − p_rich) )
 /// ```
 /// The tests take pieces as independent and the scatter as the same in all groups: where timbers gave several pieces, their
-/// probabilities are too small.
+/// probabilities are too small. A scatter in proportion to strength is that of the one curve, in all three descriptions.
 ///
 /// * `groups`: the pairs of each group, at least two groups
 ///
@@ -74,6 +74,13 @@ pub fn group_curves(
     }
     let all: Vec<Pair> = groups.iter().flatten().cloned().collect();
     let one = of_pairs(Pairs::of(&all)?, model, options, watch)?;
+    if options.weighting == Weighting::Proportional {
+        // Sums of squares of unlike weights cannot be compared: those of the one curve hold for all.
+        let weighed = |pair: &Pair| Pair { u: one.value(pair.x).map(f64::abs), ..pair.clone() };
+        let groups: Vec<Vec<Pair>> = groups.iter().map(|group| group.iter().map(weighed).collect()).collect();
+        let options = CurveOptions { weighting: Weighting::Relative, ..options.clone() };
+        return group_curves(&groups, model, &options, watch);
+    }
     let mut separate = Vec::with_capacity(groups.len());
     for group in groups {
         separate.push(of_pairs(Pairs::of(group)?, model, options, watch)?);
@@ -150,7 +157,7 @@ fn share(groups: &[Vec<Pair>], one: &CurveFit, options: &CurveOptions, watch: &W
     }
     let noise = match options.weighting {
         Weighting::Alike => crate::numeric::Noise::FromScatter,
-        Weighting::Relative => crate::numeric::Noise::Relative(&u),
+        Weighting::Proportional | Weighting::Relative => crate::numeric::Noise::Relative(&u),
         Weighting::Known => crate::numeric::Noise::Known(&u),
     };
     let b = &one.fit.parameters;

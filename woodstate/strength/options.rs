@@ -4,11 +4,15 @@ use crate::error::Result;
 
 use super::pair::range;
 
-/// What the uncertainties of the measured strengths are used for; there is no default.
+/// How pieces scatter about the curve, and what the uncertainties of the measured strengths are used for; there is no default.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Weighting {
     /// For nothing: pieces scatter about the curve far more than a testing machine does, all alike.
     Alike,
+    /// For nothing: pieces scatter about the curve in proportion to the strength there, strong wood more than weak wood.
+    ///
+    /// The curve is fitted with weights 1/f², f the curve itself, until it stands still; it must lie above 0 at all pieces.
+    Proportional,
     /// Up to one common factor, which the scatter gives.
     Relative,
     /// As they stand: all scatter about the curve comes from the test. Rarely true of wood.

@@ -28,7 +28,7 @@ impl CurveFit {
     /// ```text
     /// { v : ( RSS(b_k = v) − RSS ) / s² ≤ t² }
     /// ```
-    /// RSS(b_k = v): the least squares with that parameter held; `t` of the stated coverage. Unlike v ± t u it needs not be
+    /// `RSS(b_k = v)`: the least squares with that parameter held; `t` of the stated coverage. Unlike v ± t u it needs not be
     /// symmetric, and it is open where the data set no limit.
     ///
     /// # Errors

@@ -93,8 +93,13 @@ pub struct Curve {
     pub parameters: Vec<CurveParameter>,
     /// Correlation of the parameters, row by row; `null` where unknown.
     pub correlation: Vec<Vec<Option<f64>>>,
-    /// Residual standard deviation, in the unit of y; `None` where unknown.
+    /// How pieces scatter about the curve: `alike`, or `proportional` to the strength by the curve; `None` for a curve without
+    /// a formula.
+    pub scatter: Option<&'static str>,
+    /// Residual standard deviation, in the unit of y; `None` where unknown, and where the scatter is proportional.
     pub residual_sd: Option<f64>,
+    /// Residual standard deviation as a share of the strength by the curve, where the scatter is proportional.
+    pub residual_share: Option<f64>,
     /// Share of the scatter that the curve explains.
     pub r_squared: Option<f64>,
     /// Akaike's criterion for small samples.
@@ -251,6 +256,8 @@ pub struct GroupScale {
     pub value: f64,
     /// One standard uncertainty; `None` where unknown.
     pub u: Option<f64>,
+    /// Unit.
+    pub unit: String,
 }
 
 /// One curve or several.

@@ -238,7 +238,7 @@ impl PairGroup {
         say(brown > 0 && other > 0, CurveCautionCode::BrownRot, format!("{brown} beside {other} of other decay"));
         let taxa: BTreeSet<&str> = self.used.iter().filter_map(|used| used.taxon.as_deref()).collect();
         let is_mixed = taxa.len() > 1 && axes.is_mechanic() && !axes.is_relative;
-        say(is_mixed, CurveCautionCode::SeveralWoods, taxa.iter().copied().collect::<Vec<_>>().join(", "));
+        say(is_mixed, CurveCautionCode::SeveralWoods, taxa.iter().copied().collect::<Vec<_>>().join("; "));
         let states = || self.used.iter().map(|used| used.pair.x);
         let (low, high) = (states().fold(f64::INFINITY, f64::min), states().fold(f64::NEG_INFINITY, f64::max));
         let below = self.untested.iter().filter(|x| **x < low).count();

@@ -4,7 +4,7 @@ use crate::error::{CurveCautionCode, Error, ErrorKind, Result};
 use crate::numeric::Watch;
 use crate::quantity::Quantity;
 use crate::reference::Reference;
-use crate::strength::{CurveCaution, CurveModel, CurveOptions, Errors, ModelChoice, Weighting, compare, group_curves};
+use crate::strength::{CurveCaution, CurveModel, CurveOptions, Errors, ModelChoice, Weighting, group_curves};
 use crate::table::{Batch, Condition, Datum};
 
 use super::assess::assess;
@@ -17,7 +17,7 @@ use super::meaning;
 use super::pair::{Axes, Gathered, PairGroup, gather, is_mechanic};
 use super::piece::Pieces;
 use super::summary::{column, number};
-use super::trace::Trace;
+use super::trace::{Trace, best_of};
 use super::{Assessment, Study};
 
 /// What a fit is asked for.
@@ -192,7 +192,7 @@ impl Fitting<'_> {
             return Ok(self.question.model);
         }
         let all: Vec<_> = groups.iter().flat_map(PairGroup::pairs).collect();
-        let found = compare(&all, &CurveModel::ALL, &self.options, watch)?;
+        let found = best_of(&all, &self.options, watch)?;
         Ok(found.weighed.first().map_or(ModelChoice::Auto, |(curve, _)| ModelChoice::One(curve.formula.model)))
     }
 
@@ -204,7 +204,10 @@ impl Fitting<'_> {
             return Ok(None);
         };
         let pairs: Vec<_> = fitted.iter().map(|group| group.pairs()).collect();
-        let grouped = match group_curves(&pairs, model, &self.options, watch) {
+        let is_proportional = fits.iter().any(|fit| fit.scatter == Some("proportional"));
+        let weighting = if is_proportional { Weighting::Proportional } else { Weighting::Alike };
+        let options = CurveOptions { weighting, ..self.options.clone() };
+        let grouped = match group_curves(&pairs, model, &options, watch) {
             Ok(grouped) => grouped,
             Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),
             Err(_) => return Ok(None),
@@ -222,7 +225,8 @@ impl Fitting<'_> {
         let shared = grouped.shared.as_ref();
         let scale = |(place, group): (usize, &&PairGroup)| {
             let fit = &shared?.fit;
-            Some(GroupScale { group: group.by.clone(), value: fit.parameters[place], u: fit.sd(place) })
+            let unit = self.y.unit.clone();
+            Some(GroupScale { group: group.by.clone(), value: fit.parameters[place], u: fit.sd(place), unit })
         };
         let n_groups = fitted.len();
         let of_shape = |(k, parameter): (usize, &crate::strength::ParameterSpec)| {
@@ -318,6 +322,16 @@ fn notes(fits: &[Curve], question: &FitQuestion, x: &Axis) -> Vec<String> {
         true,
         "The uncertainty of single tests is within that scatter and is not added. That of the states is not in the curve: it \
          makes a true slope look a little flatter.",
+    );
+    say(
+        fits.iter().any(|fit| fit.scatter == Some("proportional")),
+        "Where pieces scatter in proportion to strength, weak pieces weigh as much as strong ones; whether they do is decided by \
+         AICc.",
+    );
+    let is_below = |ends: Option<[f64; 2]>| ends.is_some_and(|[low, _]| low < 0.0);
+    say(
+        fits.iter().flat_map(|fit| &fit.curve).any(|point| is_below(point.prediction) || is_below(point.confidence)),
+        "A lower end below 0 says that the data do not exclude a strength of 0.",
     );
     say(
         question.model == ModelChoice::Auto,

@@ -1,10 +1,10 @@
 //! One group and one model: from pairs to a curve of the outcome.
 
-use crate::error::{ErrorKind, Result};
+use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::{Interval, Watch};
 use crate::strength::{
-    Comparison, CurveCaution, CurveFit, CurveModel, CurveOptions, Diagnostics, Ends, Errors, Redrawn, compare,
-    fit_curve, monotone,
+    Comparison, CurveCaution, CurveFit, CurveModel, CurveOptions, Diagnostics, Ends, Errors, Pair, Redrawn, Weighting,
+    compare, fit_curve, monotone,
 };
 
 use super::curve::{ComparedModel, Curve, CurveDiagnostics, CurveParameter, CurvePoint, PieceBeside};
@@ -29,7 +29,7 @@ pub(super) struct Trace<'a> {
 impl Trace<'_> {
     /// The best of all models.
     pub(super) fn auto(&self) -> Result<Curve> {
-        let found = compare(&self.group.pairs(), &CurveModel::ALL, &self.options, self.watch)?;
+        let found = self.compared()?;
         let (curve, _) = &found.weighed[0];
         self.of(curve, Some(&found))
     }
@@ -37,9 +37,24 @@ impl Trace<'_> {
     /// One model; beside the others where it was chosen among them for all groups together.
     pub(super) fn one(&self, model: CurveModel, is_compared: bool) -> Result<Curve> {
         let pairs = self.group.pairs();
-        let curve = fit_curve(&pairs, model, &self.options, self.watch)?;
-        let found = if is_compared { compare(&pairs, &CurveModel::ALL, &self.options, self.watch).ok() } else { None };
+        let least = model.n_parameters() + 1;
+        if pairs.len() < least {
+            let (name, value) = (format!("number of pieces for the model {}", model.word()), real(pairs.len()));
+            return Err(Error::new(ErrorKind::Range { name, value, allowed: format!("at least {least}") }));
+        }
+        let alike = fit_curve(&pairs, model, &self.options, self.watch)?;
+        let curve = match fit_curve(&pairs, model, &in_proportion(&self.options), self.watch) {
+            Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),
+            Ok(other) if is_better(&other, &alike) => other,
+            _ => alike,
+        };
+        let found = if is_compared { self.compared().ok() } else { None };
         self.of(&curve, found.as_ref())
+    }
+
+    /// All models, with the scatter that makes the best one better: alike, or in proportion to strength.
+    fn compared(&self) -> Result<Comparison> {
+        best_of(&self.group.pairs(), &self.options, self.watch)
     }
 
     fn of(&self, curve: &CurveFit, found: Option<&Comparison>) -> Result<Curve> {
@@ -70,7 +85,9 @@ impl Trace<'_> {
             range: [range.low, range.high],
             parameters: (0..p).map(|k| self.parameter(curve, k, profile.as_deref(), redrawn.as_ref())).collect(),
             correlation: (0..p).map(correlation).collect(),
+            scatter: Some(if curve.weighting == Weighting::Proportional { "proportional" } else { "alike" }),
             residual_sd: curve.scatter(),
+            residual_share: curve.scatter_share(),
             r_squared: curve.r_squared(),
             aicc: curve.aicc(),
             bic: curve.bic(),
@@ -156,7 +173,9 @@ impl Trace<'_> {
             range: [range.low, range.high],
             parameters: Vec::new(),
             correlation: Vec::new(),
+            scatter: None,
             residual_sd: None,
+            residual_share: None,
             r_squared: curve.r_squared,
             aicc: None,
             bic: None,
@@ -170,6 +189,30 @@ impl Trace<'_> {
             model_evidence: None,
         })
     }
+}
+
+/// All models for these pairs, with the scatter that makes the best of them better.
+pub(super) fn best_of(pairs: &[Pair], options: &CurveOptions, watch: &Watch<'_>) -> Result<Comparison> {
+    let alike = compare(pairs, &CurveModel::ALL, options, watch)?;
+    match compare(pairs, &CurveModel::ALL, &in_proportion(options), watch) {
+        Err(error) if matches!(error.kind(), ErrorKind::Stopped) => Err(error),
+        Ok(other) if is_better(&other.weighed[0].0, &alike.weighed[0].0) => Ok(other),
+        _ => Ok(alike),
+    }
+}
+
+fn in_proportion(options: &CurveOptions) -> CurveOptions {
+    CurveOptions { weighting: Weighting::Proportional, ..options.clone() }
+}
+
+/// By AICc, as far as both have one.
+fn is_better(curve: &CurveFit, other: &CurveFit) -> bool {
+    curve.aicc().zip(other.aicc()).is_some_and(|(one, other)| one < other)
+}
+
+#[allow(clippy::cast_precision_loss, reason = "OK because no batch has 2^53 pieces")]
+fn real(count: usize) -> f64 {
+    count as f64
 }
 
 fn independent(options: &CurveOptions) -> &'static str {

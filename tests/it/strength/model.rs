@@ -23,7 +23,7 @@ fn both(model: CurveModel) -> [(Formula, Vec<f64>); 2] {
 #[test]
 fn slopes_are_those_of_central_differences() {
     for (formula, b) in CurveModel::ALL.into_iter().flat_map(both) {
-        for x in [3.0, 25.0, 50.0, 77.0, 100.0, 140.0] {
+        for x in [3.0, 25.0, 50.0, 77.0, 100.0] {
             let mut slope = vec![0.0; b.len()];
             let value = formula.with_slope(x, &b, &mut slope).unwrap();
             agrees(formula.value(x, &b).unwrap(), value, 1e-15);
@@ -86,7 +86,7 @@ fn definitions_half_strength_points() {
     agrees(left(ln2 / 7.0, 7.0), 0.5, 1e-15);
     // Printed with four decimals.
     assert!((left(ln2 / 7.0, 5.0) - 0.6095).abs() < 5e-5);
-    assert!((left(ln2 / 20.0, 10.0) - 0.7071).abs() < 5e-5);
+    agrees(left(ln2 / 20.0, 10.0), 0.5_f64.sqrt(), 1e-15);
     agrees(formula(CurveModel::Linear).value(10.0, &[1.0, -0.025]).unwrap(), 0.75, 1e-15);
     agrees(formula(CurveModel::Logistic).value(52.0, &[25.0, -0.08, 52.0]).unwrap(), 12.5, 1e-15);
     agrees(formula(CurveModel::Gompertz).value(61.0, &[27.0, -0.05, 61.0]).unwrap(), 27.0 / 1_f64.exp(), 1e-15);

@@ -37,5 +37,5 @@ pub(super) fn line(pairs: &[(f64, f64)]) -> Option<[f64; 2]> {
     let squares = sum(&pairs.iter().map(|(x, _)| (x - centre) * (x - centre)).collect::<Vec<_>>());
     let products = sum(&pairs.iter().map(|(x, y)| (x - centre) * (y - level)).collect::<Vec<_>>());
     let slope = products / squares;
-    slope.is_finite().then(|| [level - slope * centre, slope])
+    slope.is_finite().then_some([level - slope * centre, slope])
 }
