@@ -340,4 +340,8 @@ fn property_without_a_function_has_no_strength() {
         assert!(check().sound_strength(oak, property, GREEN, Measured::new(560.0, 50.0)).is_none(), "{property}");
     }
     assert!(check().species_strength(check().taxon("Quercus").unwrap(), "bending_strength", GREEN).is_none());
+    for density in [0.0, -560.0, f64::NAN, f64::INFINITY] {
+        let none = check().sound_strength(oak, "bending_strength", GREEN, Measured { value: density, u: None });
+        assert!(none.is_none(), "{density}");
+    }
 }

@@ -153,7 +153,8 @@ impl Reference {
         })
     }
 
-    /// Strength or stiffness of sound wood of a density, kg/m3, by the preferred function; `None` where there is none.
+    /// Strength or stiffness of sound wood of a density, kg/m3, by the preferred function; `None` where there is none, or
+    /// the density is not above 0.
     ///
     /// ```text
     /// P = a G^b,   (u/P)² = (b u(ρ)/ρ)² + s²
@@ -182,7 +183,7 @@ impl Reference {
         density: Measured,
     ) -> Option<SoundStrength> {
         let function = self.strength_functions_of(property, group, condition).into_iter().next()?;
-        let value = function.value(density.value);
+        let value = Some(function.value(density.value)).filter(|value| value.is_finite() && density.value > 0.0)?;
         let relative = density.u.zip(function.spread()).map(|(u, s)| (function.b * u / density.value).hypot(s));
         let (from, to) = self.strengths.scope;
         let gravity = density.value / 1000.0;
