@@ -1,6 +1,8 @@
 //! Fits by least squares, and how sure they are.
 
 mod both;
+#[cfg(feature = "report")]
+mod curve;
 mod doubt;
 mod draw;
 mod fault;

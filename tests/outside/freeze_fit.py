@@ -4,31 +4,11 @@ from decimal import Decimal, getcontext
 from fractions import Fraction
 
 import numpy as np
+from exact import digits, solve
 from frozen import package, plain, write
 from scipy.optimize import least_squares
 
 getcontext().prec = 60
-
-
-def solve(matrix, right):
-    """Solves a linear system in exact fractions (or decimals) by elimination."""
-    n = len(right)
-    rows = [list(row) + [value] for row, value in zip(matrix, right, strict=True)]
-    for k in range(n):
-        best = max(range(k, n), key=lambda i: abs(rows[i][k]))
-        rows[k], rows[best] = rows[best], rows[k]
-        for i in range(n):
-            if i != k:
-                factor = rows[i][k] / rows[k][k]
-                rows[i] = [a - factor * b for a, b in zip(rows[i], rows[k], strict=True)]
-    return [rows[k][n] / rows[k][k] for k in range(n)]
-
-
-def digits(value, count=17):
-    """A fraction or decimal as a Python float text with so many significant digits."""
-    if isinstance(value, Fraction):
-        value = Decimal(value.numerator) / Decimal(value.denominator)
-    return plain(f"{value:.{count - 1}e}")
 
 
 def polynomial(degree, x, y):
