@@ -7,9 +7,12 @@ mod group;
 mod inverse;
 mod law;
 mod model;
+#[cfg(feature = "report")]
+mod outside;
 #[cfg(feature = "cli")]
 mod program;
 mod published;
+mod scatter;
 #[cfg(feature = "report")]
 mod study;
 

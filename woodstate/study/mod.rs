@@ -22,6 +22,7 @@ mod curve;
 mod envelope;
 mod explain;
 mod file;
+mod fitting;
 mod meaning;
 mod pair;
 mod parse;
@@ -29,6 +30,7 @@ mod piece;
 mod protocol;
 mod reading;
 mod scheme;
+mod several;
 mod starter;
 mod strength;
 mod summary;
@@ -40,8 +42,7 @@ pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};
 pub use choose::choose;
 pub use curve::{
-    Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves,
-    CurvesTest, GroupScale, OneOrSeveral, PieceBeside, SharedParameter, WithoutCurve,
+    Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves, PieceBeside,
 };
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
@@ -49,6 +50,7 @@ pub use file::{STUDY_FILE, Study};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
 pub use protocol::Protocol;
+pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, WithoutCurve};
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
 pub use strength::{FitQuestion, fit, fit_assessed};
 pub use summary::{Summary, SummaryQuestion, summarise, summary};

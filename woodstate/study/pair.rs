@@ -168,7 +168,7 @@ pub(super) fn gather(
             let taxon = view.taxon().unwrap_or_default().to_owned();
             let sound = sound_of.entry(taxon).or_insert_with(|| sound(study, reference, view, axes.value));
             match sound {
-                Some(sound) => y = relative_strength(strength, Tested::Saturated, sound)?.value,
+                Some(sound) => y = relative_strength(strength, tested(test.as_deref()), sound)?.value,
                 None => because = Some(LeftOutBecause::SoundWoodUnknown),
             }
         }
@@ -203,6 +203,14 @@ fn unfit(study: &Study, view: PieceView<'_>, axes: &Axes<'_>, test: Option<&str>
         (test == Some("treated") && !axes.asks_for_tests, LeftOutBecause::TestedTreated),
     ];
     reasons.into_iter().find(|(holds, _)| *holds).map(|(_, because)| because)
+}
+
+/// Wet or dry, as far as is known.
+fn tested(condition: Option<&str>) -> Tested {
+    match condition {
+        Some("conditioned" | "treated") => Tested::Conditioned,
+        _ => Tested::Saturated,
+    }
 }
 
 /// Strength of green sound wood of the taxon of a piece, by the density of sound wood that the study states or the list has.
