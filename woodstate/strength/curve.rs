@@ -9,7 +9,7 @@ use super::options::coverage;
 use super::pair::{Pairs, range, real};
 use super::{CurveModel, CurveOptions, Direction, Errors, Formula, Pair, Weighting};
 
-/// Scattered starts beside those of the data, for models of three parameters.
+/// Scattered starts beside those of the data, for models that want them.
 const SCATTERED: usize = 12;
 
 /// A curve with its parameters and their uncertainties.
@@ -79,9 +79,9 @@ pub(super) fn of_pairs(
     let (limits, starts) = (formula.limits(&sight), formula.starts(&sight));
     let first = starts.first().map_or(&[][..], Vec::as_slice);
     let given = starts.iter().skip(1).fold(Starts::at(first), |all, start| all.and(start));
-    let starts = match model.n_parameters() > 2 && limits.iter().all(|limit| limit.width().is_finite()) {
-        true => given.scattered(SCATTERED),
-        false => given,
+    let starts = match formula.search(&sight) {
+        Some(search) => given.scattered(SCATTERED).within(&search),
+        None => given,
     };
     let rows = rows(&formula, &pairs.x);
     let within = FitOptions::within(limits.clone());
