@@ -53,7 +53,7 @@ pub enum Command {
     /// Strength against state: curve, bands, models compared, what it means for the wood
     #[command(
         display_order = 12,
-        after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value compression_parallel --against residual_basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value bending_strength --against basic_density --model power --by taxon")
+        after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value bending_modulus --against basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value basic_density --against pin_penetration")
     )]
     Fit(fit::FitArgs),
     /// The long story of a word that woodstate uses

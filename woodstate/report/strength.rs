@@ -115,7 +115,7 @@ fn parameters(fit: &Curve, coverage: &str) -> Grid {
             shown(parameter.value, parameter.u),
             parameter.interval.map_or_else(|| "unknown".to_owned(), open),
             if parameter.unit == "1" { String::new() } else { parameter.unit.clone() },
-            parameter.meaning.to_owned(),
+            parameter.meaning.clone(),
         ]
     };
     grid.rows = fit.parameters.iter().map(row).collect();

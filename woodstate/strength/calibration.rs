@@ -36,7 +36,7 @@ pub struct Calibration {
 /// let pairs = pairs.map(|(x, y)| Pair::new(x, y));
 /// let pin = calibrate(&pairs, &[2.5; 6], CurveModel::Exponential, &CurveOptions::plain(1.0), &Watch::silent())?;
 /// let density = pin.density(15.0)?;
-/// assert!((density.value - 268.0).abs() < 3.0 && density.u.unwrap() > 2.0);
+/// assert!((density.value - 273.05).abs() < 0.005 && density.u.unwrap() > 8.55);
 /// # Ok::<(), woodstate::error::Error>(())
 /// ```
 pub fn calibrate(

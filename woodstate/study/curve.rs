@@ -131,7 +131,7 @@ pub struct CurveParameter {
     /// Its letter in the formula.
     pub name: &'static str,
     /// What it means.
-    pub meaning: &'static str,
+    pub meaning: String,
     /// Its value, in `unit`.
     pub value: f64,
     /// One standard uncertainty; `None` where unknown.

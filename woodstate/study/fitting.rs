@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 
 use crate::error::{ErrorKind, Result};
 use crate::numeric::Watch;
-use crate::strength::{CurveModel, CurveOptions, Errors, ModelChoice, NestedTest, ParameterSpec, Weighting, group_curves};
+use crate::strength::{
+    CurveModel, CurveOptions, Errors, ModelChoice, NestedTest, ParameterSpec, Weighting, group_curves,
+};
 
 use super::curve::{Axis, Curve};
 use super::meaning;
@@ -62,7 +64,12 @@ impl Fitting<'_> {
     }
 
     /// Whether the groups follow one curve, one shape or curves of their own.
-    pub(super) fn one_or_several(&self, groups: &[PairGroup], fits: &[Curve], watch: &Watch<'_>) -> Result<Option<OneOrSeveral>> {
+    pub(super) fn one_or_several(
+        &self,
+        groups: &[PairGroup],
+        fits: &[Curve],
+        watch: &Watch<'_>,
+    ) -> Result<Option<OneOrSeveral>> {
         let fitted: Vec<&PairGroup> =
             groups.iter().filter(|group| fits.iter().any(|fit| fit.group == group.by)).collect();
         let Some(model) = fits.first().and_then(|fit| CurveModel::of_word(fit.model).ok()).filter(|_| fitted.len() > 1)
@@ -113,8 +120,7 @@ impl Fitting<'_> {
 
 /// Timbers are the units where every piece has one, some gave several, and there are enough of them.
 fn errors(group: &PairGroup, model: ModelChoice) -> Errors {
-    let timbers: Option<BTreeSet<&str>> =
-        group.used.iter().map(|used| used.pair.timber.as_deref()).collect();
+    let timbers: Option<BTreeSet<&str>> = group.used.iter().map(|used| used.pair.timber.as_deref()).collect();
     let parameters = match model {
         ModelChoice::One(model) => model.n_parameters(),
         ModelChoice::Monotone => 2,

@@ -42,7 +42,8 @@ pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};
 pub use choose::choose;
 pub use curve::{
-    Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves, PieceBeside,
+    Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves,
+    PieceBeside,
 };
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};

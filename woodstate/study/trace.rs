@@ -8,7 +8,7 @@ use crate::strength::{
 };
 
 use super::curve::{ComparedModel, Curve, CurveDiagnostics, CurveParameter, CurvePoint, PieceBeside};
-use super::pair::PairGroup;
+use super::pair::{PairGroup, is_mechanic};
 use super::strength::undecided;
 use super::{Axis, meaning};
 
@@ -118,7 +118,11 @@ impl Trace<'_> {
         };
         CurveParameter {
             name: spec.name,
-            meaning: spec.meaning,
+            // What is no test of strength is called by its own name.
+            meaning: match is_mechanic(&self.axes[0].name) {
+                true => spec.meaning.to_owned(),
+                false => spec.meaning.replace("strength", &self.axes[0].title),
+            },
             value: curve.fit.parameters[k],
             u: curve.u(k),
             interval,

@@ -76,7 +76,10 @@ fn parameters_and_their_uncertainties_agree_to_nine_digits() {
         agrees(curve.r_squared().unwrap(), number(&expected["r_squared"]), 1e-12);
         agrees(curve.aicc().unwrap(), number(&expected["aicc"]), 1e-12);
         agrees(curve.bic().unwrap(), number(&expected["bic"]), 1e-12);
-        agrees(curve.left_out_error(&Watch::silent()).unwrap().unwrap(), number(&expected["loo_rmse"]), 1e-9);
+        // Of the large set for the line alone.
+        if let Some(error) = expected.get("loo_rmse") {
+            agrees(curve.left_out_error(&Watch::silent()).unwrap().unwrap(), number(error), 1e-9);
+        }
     });
 }
 

@@ -119,6 +119,14 @@ impl Formula {
         }
     }
 
+    /// Where further starts are scattered, for a model whose starts from the data may miss the best curve.
+    pub(in crate::strength) fn search(&self, sight: &Sight<'_>) -> Option<Vec<Interval>> {
+        match self.model {
+            CurveModel::Logistic | CurveModel::Gompertz => Some(logistic::search(sight)),
+            CurveModel::Linear | CurveModel::Power | CurveModel::Exponential | CurveModel::Threshold => None,
+        }
+    }
+
     /// Limits of the parameters: wide, so that a parameter that stands on one says that the data do not hold it.
     pub(in crate::strength) fn limits(&self, sight: &Sight<'_>) -> Vec<Interval> {
         match self.model {

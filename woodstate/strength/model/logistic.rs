@@ -31,7 +31,7 @@ pub(super) const SPEC: ModelSpec = ModelSpec {
 pub(super) const PLATEAUS: [f64; 4] = [1.02, 1.2, 1.6, 3.0];
 
 /// Most that a plateau may be of the largest y.
-const HIGHEST: f64 = 20.0;
+const HIGHEST: f64 = 100.0;
 
 /// Most steepness, over the measured range; beyond it the curve is a step.
 const STEEPEST: f64 = 200.0;
@@ -78,6 +78,16 @@ pub(super) fn limits(sight: &Sight<'_>) -> Vec<Interval> {
     vec![
         Interval { low: 0.0, high: HIGHEST * sight.top },
         Interval { low: -steepest, high: steepest },
-        Interval { low: sight.span.low - 3.0 * width, high: sight.span.high + 3.0 * width },
+        Interval { low: sight.span.low - 10.0 * width, high: sight.span.high + 10.0 * width },
+    ]
+}
+
+/// Where starts are scattered: plateaus and middles that data could show.
+pub(super) fn search(sight: &Sight<'_>) -> Vec<Interval> {
+    let width = sight.span.width();
+    vec![
+        Interval { low: 0.8 * sight.top, high: 5.0 * sight.top },
+        Interval { low: -20.0 / width, high: 20.0 / width },
+        Interval { low: sight.span.low - width, high: sight.span.high + width },
     ]
 }

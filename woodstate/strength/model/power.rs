@@ -15,7 +15,7 @@ pub(super) const SPEC: ModelSpec = ModelSpec {
     word: "power",
     meaning: "A share of x costs the same share of strength everywhere.",
     parameters: &[
-        ParameterSpec { name: "a", unit: ParameterUnit::Y, meaning: "strength at the reference of x" },
+        ParameterSpec { name: "a", unit: ParameterUnit::Y, meaning: "strength where x is the number that divides it" },
         ParameterSpec {
             name: "b",
             unit: ParameterUnit::One,
