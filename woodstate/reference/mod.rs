@@ -14,6 +14,8 @@
 
 mod constant;
 mod density;
+mod origin;
+mod printed_unit;
 mod scheme;
 mod shrinkage;
 mod sound_strength;

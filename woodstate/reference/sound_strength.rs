@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use super::origin::Origin;
+use super::printed_unit::{PrintedUnit, printed};
 use super::strength::{StrengthCondition, StrengthFunction};
-use super::strength_file::{Origin, PrintedUnit, printed};
 use super::{Rank, Reference, Taxon, WoodGroup};
 use crate::numeric::mean;
 use crate::quantity::{Cited, Evidence, Measured};

@@ -5,7 +5,7 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::strength_file::Origin;
+use super::origin::Origin;
 use super::{Reference, WoodGroup};
 use crate::quantity::Cited;
 

@@ -5,21 +5,14 @@ use std::collections::BTreeMap;
 use serde::Deserialize;
 
 use super::WoodGroup;
+use super::origin::Origin;
+use super::printed_unit::{PrintedUnit, printed};
 use super::sound_strength::{Row, Table};
 use super::source::parse;
 use super::strength::{Agreement, StrengthCondition, StrengthFunction};
 use crate::quantity::Evidence;
 
 const FILE: &str = "strength.toml";
-
-/// Where numbers of the file are from.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Origin {
-    pub(super) source: String,
-    pub(super) place: String,
-    pub(super) evidence: Evidence,
-}
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -32,15 +25,6 @@ struct File {
     functions: Functions,
     within_species: Within,
     table: Vec<Table>,
-}
-
-/// A unit as printed, and how many of the column's unit one of it is.
-#[derive(Debug, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct PrintedUnit {
-    pub(super) name: String,
-    pub(super) column: String,
-    pub(super) times: f64,
 }
 
 #[derive(Deserialize)]
@@ -149,11 +133,6 @@ pub(super) fn read() -> Result<Strengths, (&'static str, String)> {
 
 fn origin(source: String, place: String, evidence: Evidence) -> Origin {
     Origin { source, place, evidence }
-}
-
-/// The unit as printed, by its name.
-pub(super) fn printed<'a>(units: &'a [PrintedUnit], name: &str) -> Result<&'a PrintedUnit, String> {
-    units.iter().find(|unit| unit.name == name).ok_or_else(|| format!("unit \"{name}\" has no entry"))
 }
 
 fn resolved(

@@ -1,10 +1,10 @@
 //! `fit`: strength against state.
 
-use crate::error::{CurveCautionCode, Error, ErrorKind, Result};
+use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::Watch;
 use crate::quantity::Quantity;
 use crate::reference::Reference;
-use crate::strength::{CurveCaution, ModelChoice};
+use crate::strength::ModelChoice;
 use crate::table::{Batch, Condition, Datum};
 
 use super::assess::assess;
@@ -221,11 +221,4 @@ fn notes(fits: &[Curve], question: &FitQuestion, x: &Axis) -> Vec<String> {
          against the other.",
     );
     notes
-}
-
-/// The caution that no model stands out.
-pub(super) fn undecided(weight: f64) -> Option<CurveCaution> {
-    const DECIDED: f64 = 0.9;
-    let detail = format!("the best has a weight of {weight:.2}");
-    (weight < DECIDED).then(|| CurveCaution::new(CurveCautionCode::ModelUndecided, detail))
 }

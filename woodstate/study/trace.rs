@@ -1,6 +1,6 @@
 //! One group and one model: from pairs to a curve of the outcome.
 
-use crate::error::{Error, ErrorKind, Result};
+use crate::error::{CurveCautionCode, Error, ErrorKind, Result};
 use crate::numeric::{Interval, Watch};
 use crate::strength::{
     Comparison, CurveCaution, CurveFit, CurveModel, CurveOptions, Diagnostics, Ends, Errors, Pair, Redrawn, Weighting,
@@ -9,7 +9,6 @@ use crate::strength::{
 
 use super::curve::{ComparedModel, Curve, CurveDiagnostics, CurveParameter, CurvePoint, PieceBeside};
 use super::pair::{PairGroup, is_mechanic};
-use super::strength::undecided;
 use super::{Axis, meaning};
 
 /// States at which a curve is given.
@@ -256,4 +255,11 @@ fn compared(found: &Comparison) -> Vec<ComparedModel> {
         reason: entry.why_not.map(crate::strength::NotCompared::reason),
     };
     found.entries.iter().map(one).collect()
+}
+
+/// The caution that no model stands out.
+fn undecided(weight: f64) -> Option<CurveCaution> {
+    const DECIDED: f64 = 0.9;
+    let detail = format!("the best has a weight of {weight:.2}");
+    (weight < DECIDED).then(|| CurveCaution::new(CurveCautionCode::ModelUndecided, detail))
 }
