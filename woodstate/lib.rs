@@ -59,6 +59,7 @@
 
 pub mod error;
 pub mod numeric;
+pub mod profile;
 pub mod quantity;
 pub mod reference;
 #[cfg(feature = "report")]

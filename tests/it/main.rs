@@ -26,6 +26,7 @@ mod nist;
 mod opendocument;
 #[cfg(feature = "cli")]
 mod outcome;
+mod profile;
 mod published;
 #[cfg(feature = "table")]
 mod reading;

@@ -1,6 +1,6 @@
 """Compares freshly made values with the frozen ones: compare.py FROZEN FRESH (two files).
 
-Closed forms agree within 1e-12 relative. A sampled number, {"value", "standard_error"}, agrees within three standard
+Closed forms agree within 1e-12 relative, results of a search, in an object with the key "relative", within that number. A sampled number, {"value", "standard_error"}, agrees within three standard
 errors of the difference of two samplings; its standard error, itself estimated, within 20 %.
 Versions are told, not compared; every other text must be the same.
 """
@@ -43,8 +43,10 @@ def label(item, index):
     return str(index)
 
 
-def walk(place, frozen, fresh, draws, faults, seen):
+def walk(place, frozen, fresh, draws, faults, seen, relative=CLOSED):
     """Compares two trees; fills `faults`, counts the numbers in `seen`."""
+    if isinstance(frozen, dict):
+        relative = frozen.get("relative", relative)
     if is_sampled(frozen) and is_sampled(fresh):
         seen[0] += 1
         sampled(place, frozen, fresh, draws, faults)
@@ -53,19 +55,19 @@ def walk(place, frozen, fresh, draws, faults, seen):
             faults.append(f"{place}/{key}: only in the {'frozen' if key in frozen else 'new'} file")
         for key in sorted(frozen.keys() & fresh.keys()):
             if key not in VERSIONS:
-                walk(f"{place}/{key}", frozen[key], fresh[key], draws, faults, seen)
+                walk(f"{place}/{key}", frozen[key], fresh[key], draws, faults, seen, relative)
             elif frozen[key] != fresh[key]:
                 print(f"outside: {place}/{key}: frozen with {frozen[key]}, now {fresh[key]}")
     elif isinstance(frozen, list) and isinstance(fresh, list):
         if len(frozen) != len(fresh):
             faults.append(f"{place}: {len(frozen)} items frozen, now {len(fresh)}")
         for index, (a, b) in enumerate(zip(frozen, fresh)):
-            walk(f"{place}/{label(a, index)}", a, b, draws, faults, seen)
+            walk(f"{place}/{label(a, index)}", a, b, draws, faults, seen, relative)
     elif is_number(frozen) and is_number(fresh):
         seen[0] += 1
         # A frozen 0 has no relative tolerance: it must be 0 again.
-        if not abs(frozen - fresh) <= CLOSED * abs(frozen):
-            faults.append(f"{place}: frozen {frozen!r}, now {fresh!r}, allowed relative difference {CLOSED:g}")
+        if not abs(frozen - fresh) <= relative * abs(frozen):
+            faults.append(f"{place}: frozen {frozen!r}, now {fresh!r}, allowed relative difference {relative:g}")
     elif frozen != fresh:
         faults.append(f"{place}: frozen {frozen!r}, now {fresh!r}")
 

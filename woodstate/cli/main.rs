@@ -12,6 +12,7 @@ mod fit;
 mod input;
 mod man;
 mod output;
+mod profile;
 mod progress;
 mod schema;
 mod study;
@@ -36,6 +37,7 @@ fn main() -> ExitCode {
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
         Command::Fit(fit) => fit::run(fit, &output),
+        Command::Profile(profile) => profile::run(profile, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),
         Command::Completions(completions) => completions::run(completions, Arguments::command(), &output),

@@ -21,6 +21,7 @@
 //! | a curve through points uncertain in both directions | [`orthogonal_fit`] |
 //! | uncertainty of a fit without trusting its linear form | [`bootstrap_fit`] |
 //! | uncertainty of any other estimate from a sample | [`bootstrap`](fn@bootstrap) |
+//! | values that must not turn | [`isotonic`](fn@isotonic) |
 //! | do groups differ? | [`one_way_anova`] |
 //! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |
 //! | the same work on many items, on several threads | [`map_ordered`] |
@@ -34,6 +35,7 @@ mod check;
 mod distribution;
 mod elementary;
 mod fit;
+mod isotonic;
 mod lane;
 mod linear;
 mod matrix;
@@ -68,6 +70,7 @@ pub use fit::{
     Differences, Ending, Fit, FitDoubt, FitOptions, Loss, Model, Points, Resampling, Starts, Threshold, bootstrap_fit,
     fit,
 };
+pub use isotonic::isotonic;
 pub use lane::{BLOCK, Lane};
 pub use linear::{LinearFit, linear_fit};
 pub use matrix::Matrix;

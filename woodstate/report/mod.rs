@@ -2,11 +2,11 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`template_files`] |
-//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`] |
+//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`] |
 //! | a starter study file | [`starter_toml`] |
 
 mod assessment;
@@ -21,6 +21,8 @@ mod json;
 mod metadata;
 mod method;
 mod plain;
+mod profile;
+mod profile_plain;
 mod sheets;
 mod single;
 mod starter;
@@ -39,10 +41,12 @@ pub use files::{ReportFile, assessment_files, workbook_left_out};
 pub use findings::{checkup_view, findings_view};
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use plain::{assessment_plain, checkup_plain};
+pub use profile::profiles_view;
+pub use profile_plain::profiles_plain;
 pub use single::{SINGLE, check_room, result_description, result_file, result_sheet, single_ending};
 pub use starter::{starter_plain, starter_toml, starter_view};
 pub use strength::curves_view;
-pub use strength_file::{curves_ending, curves_file};
+pub use strength_file::{curves_ending, curves_file, profiles_ending, profiles_file};
 pub use strength_plain::curves_plain;
 pub use summary::{summary_plain, summary_view};
 pub use template::{template_files, template_next, template_plain, template_text, template_view};

@@ -1,15 +1,17 @@
-//! A fit as one file.
+//! A fit, or profiles, as one file.
 
 use std::path::Path;
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::study::Curves;
+use crate::study::{Curves, Profiles};
 use crate::table::{CellOut, ColumnOut, SheetOut, TextStyle, write_text};
 
+use super::Grid;
 use super::json::json;
+use super::profile_plain::timber_table;
 use super::strength_plain::curve_table;
 
-/// Endings of the files that [`curves_file`] makes.
+/// Endings of the files that are made here.
 const ENDINGS: [&str; 3] = ["json", "csv", "tsv"];
 
 /// The ending of a path that names a file of curves.
@@ -17,10 +19,22 @@ const ENDINGS: [&str; 3] = ["json", "csv", "tsv"];
 /// # Errors
 /// [`ErrorKind::Name`] with the endings there are.
 pub fn curves_ending(path: &Path) -> Result<&'static str> {
+    ending(path, "ending of a file of curves")
+}
+
+/// The ending of a path that names a file of profiles.
+///
+/// # Errors
+/// [`ErrorKind::Name`] with the endings there are.
+pub fn profiles_ending(path: &Path) -> Result<&'static str> {
+    ending(path, "ending of a file of profiles")
+}
+
+fn ending(path: &Path, what: &'static str) -> Result<&'static str> {
     let found = path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase).unwrap_or_default();
     let unknown = || {
         let allowed = ENDINGS.map(str::to_owned).to_vec();
-        Error::new(ErrorKind::Name { what: "ending of a file of curves", found: found.clone(), allowed })
+        Error::new(ErrorKind::Name { what, found: found.clone(), allowed })
     };
     ENDINGS.into_iter().find(|ending| *ending == found).ok_or_else(unknown)
 }
@@ -32,13 +46,31 @@ pub fn curves_ending(path: &Path) -> Result<&'static str> {
 /// # Errors
 /// An ending that is none of these.
 pub fn curves_file(curves: &Curves, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
+    match ending {
+        "json" => Ok(json(curves)?.into_bytes()),
+        _ => delimited("fit", curve_table(curves), ending, style),
+    }
+}
+
+/// Profiles as one file: the whole outcome as `json`, one row a timber as `csv` or `tsv`.
+///
+/// The style is that of [`curves_file`].
+///
+/// # Errors
+/// An ending that is none of these.
+pub fn profiles_file(profiles: &Profiles, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
+    match ending {
+        "json" => Ok(json(profiles)?.into_bytes()),
+        _ => delimited("profile", timber_table(profiles), ending, style),
+    }
+}
+
+fn delimited(name: &'static str, table: Grid, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
     let delimiter = match (ending, style.decimal) {
-        ("json", _) => return Ok(json(curves)?.into_bytes()),
         ("tsv", _) => '\t',
         (_, crate::table::Decimal::Comma) => ';',
         _ => style.delimiter,
     };
-    let table = curve_table(curves);
     let cell = |cell: String| match cell.parse::<f64>() {
         Ok(number) if number.is_finite() => CellOut::number(number),
         _ if cell.is_empty() => CellOut::Empty,
@@ -46,5 +78,5 @@ pub fn curves_file(curves: &Curves, ending: &str, style: TextStyle) -> Result<Ve
     };
     let rows = table.rows.into_iter().map(|row| row.into_iter().map(cell).collect()).collect();
     let columns = table.columns.into_iter().map(|column| ColumnOut::new(column.head)).collect();
-    write_text(&SheetOut::of_rows("fit", columns, rows), TextStyle { delimiter, ..style })
+    write_text(&SheetOut::of_rows(name, columns, rows), TextStyle { delimiter, ..style })
 }

@@ -1,7 +1,7 @@
 //! A curve without a formula: strength that never rises while state falls.
 
 use crate::error::Result;
-use crate::numeric::{Bootstrap, Interval, Plan, Units, Watch, bootstrap, mean, sum};
+use crate::numeric::{Bootstrap, Interval, Plan, Units, Watch, bootstrap, isotonic, mean, sum};
 
 use super::band::grid;
 use super::curve::direction;
@@ -45,12 +45,11 @@ pub struct Monotone {
 /// # Ok::<(), woodstate::error::Error>(())
 /// ```
 /// # Source
-/// M. Ayer, H. D. Brunk, G. M. Ewing, W. T. Reid, E. Silverman 1955, An empirical distribution function for sampling with
-/// incomplete information, The Annals of Mathematical Statistics 26, 641-647, doi:10.1214/aoms/1177728423 \[memory].
+/// That of [`isotonic`].
 pub fn monotone(pairs: &[Pair]) -> Result<Monotone> {
     let pairs = Pairs::of(pairs)?;
     let direction = direction(&pairs);
-    let (x, value) = pooled(&pairs.x, &pairs.y, direction);
+    let (x, value) = pooled(&pairs.x, &pairs.y, direction)?;
     let levels = 1 + value.windows(2).filter(|pair| (pair[1] - pair[0]).abs() > 0.0).count();
     let fitted = |place: usize| between(&x, &value, pairs.x[place]).unwrap_or(f64::NAN);
     let squares = |of: &dyn Fn(usize) -> f64| sum(&(0..pairs.n()).map(|place| of(place).powi(2)).collect::<Vec<_>>());
@@ -116,7 +115,7 @@ impl Monotone {
             // In the order of x again.
             cases.sort_unstable();
             let of = |list: &[f64]| cases.iter().map(|case| list[*case]).collect::<Vec<f64>>();
-            let (x, value) = pooled(&of(&self.pairs.x), &of(&self.pairs.y), self.direction);
+            let (x, value) = pooled(&of(&self.pairs.x), &of(&self.pairs.y), self.direction).ok()?;
             // A sample that misses an end of the states keeps its last level there.
             let (low, high) = (*x.first()?, *x.last()?);
             places.iter().map(|place| between(&x, &value, place.clamp(low, high))).collect()
@@ -124,41 +123,19 @@ impl Monotone {
     }
 }
 
-/// A level over some states.
-struct Level {
-    value: f64,
-    weight: f64,
-    states: usize,
-}
-
 /// States, each once, and the pooled strength there; `x` ascending.
-fn pooled(x: &[f64], y: &[f64], direction: Direction) -> (Vec<f64>, Vec<f64>) {
-    let mut states: Vec<f64> = Vec::new();
-    let mut levels: Vec<Level> = Vec::new();
-    let is_wrong = |low: f64, high: f64| match direction {
-        Direction::Rising => low > high,
-        Direction::Falling => low < high,
-    };
+fn pooled(x: &[f64], y: &[f64], direction: Direction) -> Result<(Vec<f64>, Vec<f64>)> {
+    let (mut states, mut means, mut weights) = (Vec::new(), Vec::new(), Vec::new());
     let mut start = 0;
     while start < x.len() {
         let end = start + x[start..].iter().take_while(|other| **other <= x[start]).count();
-        let equal = &y[start..end];
         states.push(x[start]);
-        levels.push(Level { value: sum(equal) / real(equal.len()), weight: real(equal.len()), states: 1 });
+        means.push(sum(&y[start..end]) / real(end - start));
+        weights.push(real(end - start));
         start = end;
-        while let [.., before, last] = levels.as_slice() {
-            if !is_wrong(before.value, last.value) {
-                break;
-            }
-            let weight = before.weight + last.weight;
-            let value = (before.value * before.weight + last.value * last.weight) / weight;
-            let both = Level { value, weight, states: before.states + last.states };
-            levels.truncate(levels.len() - 2);
-            levels.push(both);
-        }
     }
-    let values = levels.iter().flat_map(|level| std::iter::repeat_n(level.value, level.states));
-    (states, values.collect())
+    let values = isotonic(&means, &weights, direction == Direction::Rising)?;
+    Ok((states, values))
 }
 
 /// Straight between states.

@@ -10,6 +10,7 @@
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
+//! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
@@ -19,14 +20,18 @@ mod assess;
 mod check;
 mod choose;
 mod curve;
+mod depth;
+mod depth_meaning;
 mod envelope;
 mod explain;
 mod file;
 mod fitting;
+mod increments;
 mod meaning;
 mod pair;
 mod parse;
 mod piece;
+mod profile;
 mod protocol;
 mod reading;
 mod scheme;
@@ -35,6 +40,8 @@ mod starter;
 mod strength;
 mod summary;
 mod template;
+mod threshold;
+mod timber_depth;
 mod trace;
 mod word;
 
@@ -45,14 +52,22 @@ pub use curve::{
     Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves,
     PieceBeside,
 };
+pub use depth::{
+    BetweenCores, CoreDepth, DepthLegend, DepthLevel, DepthNumber, DepthPoint, DepthThreshold, IncrementValue,
+    NotInProfile, PartState, PartValue, ProfileBreak, ProfileParameter, Profiles, SoftRimDepth, SoundCore, TimberDepth,
+    TimberSection,
+};
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use increments::SectionForm;
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
+pub use profile::{ProfileQuestion, profile, profile_assessed};
 pub use protocol::Protocol;
 pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, WithoutCurve};
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
 pub use strength::{FitQuestion, fit, fit_assessed};
 pub use summary::{Summary, SummaryQuestion, summarise, summary};
+pub use threshold::ThresholdChoice;
 pub use template::{FormColumn, FormColumns, FormTable, Template, template};

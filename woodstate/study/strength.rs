@@ -150,7 +150,7 @@ pub fn fit_assessed(
 }
 
 /// What a quantity or a column is called in a sentence.
-fn title(name: &str) -> String {
+pub(super) fn title(name: &str) -> String {
     Quantity::of_name(name).map_or_else(|| name.replace('_', " "), |quantity| quantity.spec().title.to_owned())
 }
 

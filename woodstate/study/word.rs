@@ -1,6 +1,7 @@
 //! Every word of woodstate that has a story.
 
-use crate::error::{CautionCode, CurveCautionCode, FindingCode, Severity, Story};
+use crate::error::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story};
+use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
 use crate::reference::{ClassBand, Reference, Scheme, Source};
 use crate::state::{Route, Status};
@@ -8,7 +9,7 @@ use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 10] = [
+const COMMANDS: [(&str, &str); 11] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -29,6 +30,12 @@ const COMMANDS: [(&str, &str); 10] = [
          mean and for a new piece, models compared by AICc, groups compared, and a sentence on what it means for the wood. \
          Charred, bored, treated and dried pieces are left out and listed. With --relative strength is a share of that of \
          green sound wood.",
+    ),
+    (
+        "profile",
+        "Looks at each timber in depth: a curve through the increments of its cores, each taken as the mean over its thickness; \
+         the depth at which the soft rim ends, with its interval and with the one that the increments themselves allow; what is \
+         left of the section inside it; the state of rim and core apart; how cores differ.",
     ),
     (
         "template",
@@ -140,6 +147,8 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let finding = FindingCode::ALL.iter().find(|code| code.word() == word);
     let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
     let curve = CurveCautionCode::ALL.iter().find(|code| code.word() == word);
+    let depth = DepthCautionCode::ALL.iter().find(|code| code.word() == word);
+    let depth_model = DepthModel::ALL.iter().find(|model| model.word() == word);
     let model = ModelChoice::ALL.iter().find(|choice| choice.word() == word);
     let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
     let column = column.filter(|_| Quantity::of_name(word).is_none()).map(|(kind, column)| {
@@ -157,6 +166,8 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("finding", finding.map(|code| of_code(code.story()))),
         ("caution", caution.map(|code| of_code(code.story()))),
         ("caution about a curve", curve.map(|code| of_code(code.story()))),
+        ("caution about a depth profile", depth.map(|code| of_code(code.story()))),
+        ("depth model", depth_model.map(|model| of_depth_model(*model))),
         ("strength model", model.map(|choice| of_model(*choice))),
         ("quantity", Quantity::of_name(word).map(of_quantity)),
         ("column", column),
@@ -187,7 +198,9 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let sources = reference.sources().iter().map(|source| source.id.as_str());
     let curves = CurveCautionCode::ALL.iter().map(|code| code.word());
     let models = ModelChoice::ALL.iter().map(|choice| choice.word());
-    let words = words.chain(curves).chain(models).chain(others).chain(schemes).chain(evidence).chain(sources);
+    let depths = DepthCautionCode::ALL.iter().map(|code| code.word());
+    let depth_models = DepthModel::ALL.iter().map(|model| model.word());
+    let words = words.chain(curves).chain(depths).chain(depth_models).chain(models).chain(others).chain(schemes).chain(evidence).chain(sources);
     words.chain(OTHERS.iter().map(|(name, _)| *name)).collect()
 }
 
@@ -221,6 +234,12 @@ fn of_model(choice: ModelChoice) -> Vec<(&'static str, String)> {
             items
         }
     }
+}
+
+fn of_depth_model(model: DepthModel) -> Vec<(&'static str, String)> {
+    let mut items = vec![("meaning", model.meaning().to_owned()), ("formula", model.formula().to_owned())];
+    items.extend(model.parameters().iter().map(|parameter| (parameter.name, parameter.meaning.to_owned())));
+    items
 }
 
 fn of_quantity(quantity: Quantity) -> Vec<(&'static str, String)> {

@@ -284,6 +284,7 @@ const TIMBERS: &[ColumnSpec] = &[
     number("timber_width", "size", "mm", (1.0, 1e4), "Width of a squared timber or plank."),
     number("timber_height", "size", "mm", (1.0, 1e4), "Height of a squared timber or plank."),
     number("timber_diameter", "size", "mm", (1.0, 1e4), "Diameter of a round timber."),
+    text("section_outline", "size", "Corners of any other section in their order, mm: x y; x y; x y."),
     word("metal", "condition", METALS, "Metal in or on the timber."),
     word("prior_treatment", "condition", TREATMENTS, "Treatment before sampling."),
     text("site", "who", "Site."),

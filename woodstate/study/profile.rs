@@ -1,0 +1,205 @@
+//! `profile`: each timber in depth.
+
+use crate::error::{Error, ErrorKind, Result};
+use crate::numeric::{Watch, map_ordered};
+use crate::profile::{DepthModel, ProfileOptions, depth_profile};
+use crate::quantity::Quantity;
+use crate::reference::Reference;
+use crate::table::{Batch, Condition, Datum};
+
+use super::assess::assess;
+use super::choose::is_wood;
+use super::curve::Axis;
+use super::depth::{DepthLegend, Profiles, TimberDepth};
+use super::envelope::{Program, SCHEMA_VERSION, SourceTable};
+use super::increments::{GatheredDepths, SectionForm, TimberIncrements, gather};
+use super::pair::is_mechanic;
+use super::piece::Pieces;
+use super::strength::title;
+use super::summary::number;
+use super::threshold::{ThresholdChoice, Thresholds, degraded};
+use super::timber_depth::{Shown, shown};
+use super::{Assessment, Study};
+
+/// What a profile is asked for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ProfileQuestion {
+    /// What is looked at against depth: a quantity or a column of numbers.
+    pub value: String,
+    /// Up to which value wood counts as sound.
+    pub threshold: ThresholdChoice,
+    /// Form of the sections; `None` for the one whose sizes are given.
+    pub section: Option<SectionForm>,
+    /// The model; `None` for the one with the smallest AICc.
+    pub model: Option<DepthModel>,
+    /// Which pieces; `None` for all.
+    pub condition: Option<String>,
+    /// Profiles that are drawn again for each timber; none at 0.
+    pub replicates: usize,
+}
+
+impl ProfileQuestion {
+    /// Residual basic density with the usual threshold, the model chosen, 500 draws.
+    #[must_use]
+    pub fn usual() -> Self {
+        Self {
+            value: Quantity::ResidualBasicDensity.name().to_owned(),
+            threshold: ThresholdChoice::Usual,
+            section: None,
+            model: None,
+            condition: None,
+            replicates: 500,
+        }
+    }
+}
+
+/// Assesses a batch and looks at each timber in depth.
+///
+/// # Errors
+/// As [`assess`] and [`profile_assessed`].
+pub fn profile(study: &Study, batch: Batch, question: &ProfileQuestion, watch: &Watch<'_>) -> Result<Profiles> {
+    let mut study = study.clone();
+    study.options.parts_of.extend(Quantity::of_name(question.value.trim()));
+    profile_assessed(&study, &assess(&study, batch, watch)?, question, watch)
+}
+
+/// Looks at each timber of an assessment in depth.
+///
+/// Where the uncertainty of the quantity by origin was not kept ([`StateOptions::parts_of`](crate::state::StateOptions::parts_of)),
+/// the uncertainty of single increments is unknown here.
+///
+/// # Errors
+/// [`ErrorKind::Name`] for a column that does not exist or holds no numbers, [`ErrorKind::Condition`] with the place of a
+/// fault in the condition, [`ErrorKind::Quantity`] for a threshold that cannot be read, [`ErrorKind::Range`] where no piece
+/// has depth and value, and a stop asked for through `watch`.
+pub fn profile_assessed(
+    study: &Study,
+    assessment: &Assessment,
+    question: &ProfileQuestion,
+    watch: &Watch<'_>,
+) -> Result<Profiles> {
+    let pieces = Pieces::of(assessment);
+    let names = pieces.names();
+    let (name, unit) = number(&names, &question.value)?;
+    let value = Axis { title: title(&name), name, unit: unit.to_owned() };
+    let condition = question.condition.as_ref().map(|text| Condition::parse(text, &names)).transpose()?;
+    let reference = Reference::shipped()?;
+    let mut choices = assessment.choices.clone();
+    let kept = match &condition {
+        None => (0..pieces.n()).collect(),
+        Some(condition) => {
+            let datum = |name: &str, piece: usize| pieces.datum(name, piece);
+            let (kept, choice) = condition.choose(pieces.n(), "piece", &datum, &|a, b| is_wood(reference, a, b));
+            choices.push(choice);
+            kept
+        }
+    };
+    let side = degraded(&value.name, is_mechanic(&value.name));
+    let GatheredDepths { timbers, left_out, findings } = gather(assessment, &pieces, &kept, &value.name, question.section);
+    if timbers.is_empty() {
+        return Err(nothing(&pieces, &kept, &value));
+    }
+    // Where nobody knows which side is degraded there is no soft rim, and levels take the side that fits better.
+    let degraded = side.unwrap_or(crate::profile::Degraded::Below);
+    let thresholds = Thresholds::new(study, &value, degraded, &question.threshold)?;
+    let propagation = &study.options.propagation;
+    let one = |(timber, found): (&String, &TimberIncrements)| -> Result<TimberDepth> {
+        let first = found.places.first().and_then(|place| assessment.samples.view(*place));
+        let taxon = first.and_then(|view| view.taxon()).filter(|taxon| {
+            let same = |place: &usize| assessment.samples.view(*place).and_then(|view| view.taxon()) == Some(*taxon);
+            found.places.iter().all(same)
+        });
+        let used = assessment.references.iter().find(|used| Some(used.taxon.as_str()) == taxon);
+        let is_in_scope = found.places.iter().all(|place| {
+            assessment.samples.view(*place).is_some_and(|view| view.class_label().is_some())
+        });
+        let threshold = match side {
+            Some(_) => thresholds.of(used.map(|used| used.basic_density), is_in_scope)?,
+            None => Err(format!("it is not known on which side of {} wood is degraded", value.title)),
+        };
+        let options = ProfileOptions {
+            degraded,
+            threshold: threshold.as_ref().ok().map(|threshold| threshold.value),
+            section: found.section.clone(),
+            model: question.model,
+            coverage: propagation.coverage,
+            replicates: question.replicates,
+            seed: propagation.seed,
+        };
+        let options = match question.model {
+            Some(model) if model.n_parameters() > found.increments.len() => ProfileOptions { model: None, ..options },
+            _ => options,
+        };
+        let profile = depth_profile(&found.increments, &options, watch)?;
+        let what = Shown { study, assessment, pieces: &pieces, value: &value, found, options: &options, is_in_scope };
+        shown(&what, timber, taxon, threshold, &profile)
+    };
+    let total = timbers.len();
+    let items: Vec<(usize, (&String, &TimberIncrements))> = timbers.iter().enumerate().collect();
+    let of_item = |(place, item)| {
+        watch.advance("timbers in depth", place, total)?;
+        one(item)
+    };
+    let profiles = map_ordered(study.read.n_threads(), items, of_item)?.into_iter().collect::<Result<Vec<_>>>()?;
+    Ok(Profiles {
+        schema_version: SCHEMA_VERSION,
+        kind: "profile",
+        program: Program::this(),
+        source: SourceTable::of(&assessment.batch),
+        settings: assessment.settings.clone(),
+        counts: assessment.counts,
+        choices,
+        value,
+        replicates: question.replicates,
+        notes: notes(&profiles),
+        cautions: DepthLegend::of(&profiles),
+        profiles,
+        left_out,
+        findings: assessment.findings.iter().cloned().chain(findings).collect(),
+        sources: assessment.sources.clone(),
+    })
+}
+
+/// The error where no piece can be used: how many have which number.
+fn nothing(pieces: &Pieces<'_>, kept: &[usize], value: &Axis) -> Error {
+    let has = |name: &str, place: usize| matches!(pieces.datum(name, place), Datum::Number(_));
+    let count = |name: &str| kept.iter().filter(|place| has(name, **place)).count();
+    let deep = count("depth_to").min(count("depth_from"));
+    Error::new(ErrorKind::Range {
+        name: format!("number of pieces with a depth and {}", value.name),
+        value: 0.0,
+        allowed: format!("at least 1; of {} pieces {deep} have a depth, {} have {}", kept.len(), count(&value.name), value.name),
+    })
+    .with_hint("fill in depth_from and depth_to, or name another quantity with --value")
+}
+
+/// How the numbers are to be read.
+fn notes(profiles: &[TimberDepth]) -> Vec<String> {
+    let mut notes = Vec::new();
+    let mut say = |is: bool, text: &str| {
+        if is {
+            notes.push(text.to_owned());
+        }
+    };
+    say(true, "An increment is the mean over its thickness, and is fitted as such.");
+    say(
+        profiles.iter().any(|profile| profile.soft_rim.is_some()),
+        "\"By increments\" needs no curve: if wood is better preserved the deeper it lies, the soft rim ends between these depths.",
+    );
+    say(
+        profiles.iter().any(|profile| profile.threshold.as_ref().is_some_and(|one| one.reason.contains("proposal"))),
+        "The limit of sound wood is a proposal of ours; nobody published one. State your own with --threshold, such as \
+         --threshold \"60 %\".",
+    );
+    say(
+        profiles.iter().any(|profile| profile.sound_core.is_some()),
+        "The proportion of sound to degraded material is what McConnachie, Eaton and Jones 2008 (e-Preservation Science 5, 29-35) \
+         propose to judge a timber by; they publish no limit for it that we could read.",
+    );
+    say(
+        profiles.iter().any(|profile| profile.sound_core.is_some()),
+        "The rim is taken to run round the section at one depth. Means over the whole section are for the mass of a timber, not \
+         for its state.",
+    );
+    notes
+}
