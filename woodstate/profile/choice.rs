@@ -7,6 +7,9 @@ use super::fit::fitted;
 use super::increment::Readings;
 use super::{DepthFit, DepthModel, Increment};
 
+/// Increments that are enough for a model that bends: three parameters, the scatter, and two more.
+const ENOUGH: usize = 6;
+
 /// Why a model is not weighed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NotWeighed {
@@ -49,10 +52,12 @@ pub struct Considered {
 /// The models beside each other, and the one with the smallest AICc.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Choice {
-    /// The chosen fit; `None` where the increments carry no model.
+    /// The chosen fit; `None` where the increments carry no model, or all lie at one depth.
     pub fit: Option<DepthFit>,
     /// All models, those with few parameters first.
     pub considered: Vec<Considered>,
+    /// The weighed fits with their weights.
+    pub(super) weighed: Vec<(DepthFit, f64)>,
 }
 
 /// Weighs all models by AICc and keeps the best one.
@@ -60,7 +65,8 @@ pub struct Choice {
 /// ```text
 /// w = exp(−Δ/2) / Σ exp(−Δ/2),   Δ = AICc − smallest AICc
 /// ```
-/// A model whose parameters run to the limits of the search, or are not determined, is not weighed: with the reason.
+/// A model whose parameters run to the limits of the search, or are not determined, is not weighed: with the reason. A level
+/// or a line is chosen only where increments are enough for a model that bends.
 ///
 /// # Errors
 /// As [`fit_depth`](super::fit_depth), but for too few increments, which is a reason here.
@@ -109,13 +115,24 @@ pub(super) fn chosen(readings: &Readings, watch: &Watch<'_>) -> Result<Choice> {
         reason: *reason,
     });
     let considered: Vec<Considered> = considered.collect();
+    // A level or a line is chosen against models that bend, not because increments are too few for any of them.
+    let bends = |entry: &Considered| entry.weight.is_some() && entry.model.n_parameters() > 2;
+    let has_rivals = considered.iter().any(bends) || readings.n() >= ENOUGH;
+    let [shallowest, deepest] = readings.range();
     // Of equals the one with fewer parameters, which stands first.
     let best = considered.iter().position(|entry| {
         let is_least = entry.aicc.is_some_and(|aicc| aicc <= least);
         entry.reason.is_none() && is_least
     });
+    if !has_rivals || deepest <= shallowest {
+        return Ok(Choice { fit: None, considered, weighed: Vec::new() });
+    }
+    let of = |(_, fit, _): &(DepthModel, Option<DepthFit>, Option<NotWeighed>), entry: &Considered| {
+        Some((fit.clone()?, entry.weight?))
+    };
+    let weighed = fits.iter().zip(&considered).filter_map(|(fit, entry)| of(fit, entry)).collect();
     let fit = best.and_then(|best| fits.swap_remove(best).1);
-    Ok(Choice { fit, considered })
+    Ok(Choice { fit, considered, weighed })
 }
 
 fn doubt(readings: &Readings, fit: &DepthFit) -> Option<NotWeighed> {

@@ -11,7 +11,7 @@ use super::cores::scatter;
 use super::doubt::cautions;
 use super::fit::fitted;
 use super::increment::Readings;
-use super::redraw::redraw;
+use super::redraw::{Drawable, redraw};
 use super::rim::treads;
 use super::{
     BreakDepth, Choice, Considered, DepthCaution, DepthDraws, DepthFit, Drawn, Increment, NotWeighed, ProfileOptions,
@@ -21,12 +21,14 @@ use super::{
 /// The end of the soft rim.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rim {
-    /// By the curve; `None` where the increments carry none.
+    /// By the curve; `None` where the increments carry none, or where it lies outside the interval that they allow.
     pub depth: Option<RimDepth>,
     /// What draws say of it; `None` without a curve, or where its uncertainty is unknown.
     pub drawn: Option<Drawn>,
     /// Share of the draws in which the rim ends within the sampled depth, or is none at all.
     pub reached: Option<f64>,
+    /// What the curve says where that lies outside the interval that the increments allow.
+    pub disagrees: Option<RimDepth>,
     /// Between which depths it ends as far as the increments themselves tell, all cores together, mm.
     pub between: [Option<f64>; 2],
     /// The same for each core, with its number.
@@ -92,7 +94,7 @@ pub fn depth_profile(increments: &[Increment], options: &ProfileOptions, watch: 
         Some(model) => {
             let fit = fitted(&readings, model, watch)?;
             let considered = vec![Considered { model, aicc: fit.aicc, weight: None, reason: None::<NotWeighed> }];
-            Choice { fit: Some(fit), considered }
+            Choice { weighed: vec![(fit.clone(), 1.0)], fit: Some(fit), considered }
         }
     };
     let mut profile = DepthProfile {
@@ -113,11 +115,15 @@ pub fn depth_profile(increments: &[Increment], options: &ProfileOptions, watch: 
         profile.break_depth = break_depth(&readings, &fit, options.coverage, watch)?;
         if options.replicates > 1 {
             let plan = (options.replicates, options.seed);
-            profile.draws = redraw(&readings, &fit, &found, plan, watch)?;
+            let drawable = |(fit, weight): &(DepthFit, f64)| -> Result<Drawable> {
+                Ok(Drawable { scatter: scatter(&readings, fit)?, fit: fit.clone(), weight: *weight })
+            };
+            let fits = profile.choice.weighed.iter().map(drawable).collect::<Result<Vec<_>>>()?;
+            profile.draws = redraw(&readings, &fits, plan, watch)?;
         }
-        profile.break_drawn = fit.shape.model.break_place().zip(profile.draws.as_ref()).map(|(place, draws)| {
-            draws.of(options.coverage, |shape| shape.parameters.get(place).copied().unwrap_or(f64::NAN))
-        });
+        let model = fit.shape.model;
+        let of = |(place, draws): (usize, &DepthDraws)| draws.parameter(model, place, options.coverage);
+        profile.break_drawn = model.break_place().zip(profile.draws.as_ref()).map(of);
         profile.scatter = Some(found);
     }
     profile.rim = rim(&profile, increments, options)?;
@@ -138,11 +144,21 @@ fn rim(profile: &DepthProfile, increments: &[Increment], options: &ProfileOption
         let treads = treads(&Readings::of(&increments)?, options.degraded)?;
         cores.push((core, rim_between(&treads, threshold)));
     }
+    let between = rim_between(&profile.treads, threshold);
+    let by_curve = profile.fit().map(|fit| threshold.rim_of(&fit.shape, deepest));
+    let is_allowed = |depth: &RimDepth| {
+        let depth = depth.number();
+        let [low, high] = between;
+        low.is_none_or(|low| depth >= low) && high.is_none_or(|high| depth <= high)
+    };
+    let (depth, disagrees) = (by_curve.filter(is_allowed), by_curve.filter(|depth| !is_allowed(depth)));
+    let draws = draws.filter(|_| depth.is_some());
     Ok(Some(Rim {
-        depth: profile.fit().map(|fit| threshold.rim_of(&fit.shape, deepest)),
+        depth,
+        disagrees,
         drawn: draws.map(|draws| draws.rim(threshold, options.coverage)),
         reached: draws.map(|draws| draws.share_with(threshold, |rim| !matches!(rim, RimDepth::Beyond(_)))),
-        between: rim_between(&profile.treads, threshold),
+        between,
         by_core: cores,
     }))
 }

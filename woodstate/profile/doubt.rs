@@ -76,6 +76,13 @@ pub(super) fn cautions(profile: &DepthProfile, increments: &[Increment], options
         Some(depth) => matches!(depth, RimDepth::Beyond(_)),
         None => rim.between[1].is_none(),
     });
+    let outside = profile.rim.as_ref().and_then(|rim| {
+        let depth = rim.disagrees?.number();
+        let of_curve = if depth.is_finite() { format!("at {} mm", shown(depth)) } else { "beyond the cores".to_owned() };
+        let ends = rim.between.map(|end| end.map_or_else(|| "beyond the cores".to_owned(), shown));
+        Some(format!("{of_curve} by the curve, {} to {} mm by increments", ends[0], ends[1]))
+    });
+    say(outside.is_some(), DepthCautionCode::CurveDisagrees, outside.unwrap_or_default());
     say(is_beyond, DepthCautionCode::RimBeyondCores, format!("down to {} mm", shown(deepest)));
     say(shallowest > 0.0, DepthCautionCode::RimNotSampled, format!("the first {} mm", shown(shallowest)));
     let turned = turned(increments, options.degraded);

@@ -9,6 +9,16 @@ use super::increment::Readings;
 use super::search::{Search, level, parameters};
 use super::{DepthFit, DepthModel, RimDepth, Shape, Threshold};
 
+/// A fit from which profiles are drawn: how increments scatter about it, and the share of the draws it gets.
+pub(super) struct Drawable {
+    pub(super) fit: DepthFit,
+    pub(super) scatter: Scatter,
+    pub(super) weight: f64,
+}
+
+/// Weight below which a model is not drawn from.
+const LEAST: f64 = 0.01;
+
 /// Shapes fitted to profiles that were drawn again.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DepthDraws {
@@ -19,7 +29,8 @@ pub struct DepthDraws {
     deepest: f64,
 }
 
-/// Draws profiles from the fitted one and fits the same model to each.
+/// Draws profiles from the fitted models, each as often as its weight, and fits the same model to each: so the choice of the
+/// model is in what the draws say.
 ///
 /// ```text
 /// y* = f + e_core + e_increment + Σ s_k z_k
@@ -30,21 +41,21 @@ pub struct DepthDraws {
 ///
 /// Normal numbers rather than residuals drawn again: a core has few increments, and its own few residuals would be all
 /// that could ever happen.
+///
+/// # Source
+/// S. T. Buckland, K. P. Burnham, N. H. Augustin 1997, Model selection: an integral part of inference, Biometrics 53, 603-618,
+/// doi:10.2307/2533961 \[memory], for draws from several models by their weights.
 pub(super) fn redraw(
     readings: &Readings,
-    fit: &DepthFit,
-    scatter: &Scatter,
+    fits: &[Drawable],
     (replicates, seed): (usize, u64),
     watch: &Watch<'_>,
 ) -> Result<Option<DepthDraws>> {
     let n = readings.n();
-    let Some(within) = (0..n).map(|row| scatter.within_of(readings, fit, row)).collect::<Option<Vec<f64>>>() else {
-        return Ok(None);
-    };
-    let between = scatter.between.unwrap_or(0.0);
-    let model = fit.shape.model;
-    let search = Search::new(model, readings);
-    let means: Vec<f64> = (0..n).map(|row| fit.shape.mean(readings.depth(row))).collect();
+    let sources: Option<Vec<Source>> =
+        fits.iter().filter(|fit| fit.weight >= LEAST).map(|fit| Source::of(readings, fit)).collect();
+    let Some(sources) = sources.filter(|sources| !sources.is_empty()) else { return Ok(None) };
+    let total: f64 = sources.iter().map(|source| source.weight).sum();
     let mut shapes = Vec::with_capacity(replicates);
     let mut drawn = readings.clone();
     let cores = readings.core.iter().copied().max().unwrap_or(0) + 1;
@@ -54,6 +65,7 @@ pub(super) fn redraw(
             break;
         }
         let mut stream = Stream::new(seed, key);
+        let Source { between, within, means, search, model, .. } = chosen(&sources, total * stream.uniform());
         let of_cores: Vec<f64> = (0..cores).map(|_| between * stream.normal()).collect();
         let of_causes: Vec<f64> = readings.shared.iter().map(|_| stream.normal()).collect();
         for row in 0..n {
@@ -61,10 +73,43 @@ pub(super) fn redraw(
             let own = within[row] * stream.normal();
             drawn.y[row] = means[row] + of_cores[readings.core[row]] + own + shared;
         }
-        shapes.extend(refit(&drawn, &search, model, watch)?);
+        shapes.extend(refit(&drawn, search, *model, watch)?);
     }
     let failed = replicates - shapes.len();
     Ok((shapes.len() >= 2).then_some(DepthDraws { shapes, failed, deepest }))
+}
+
+/// What is drawn from, made once.
+struct Source {
+    model: DepthModel,
+    weight: f64,
+    between: f64,
+    within: Vec<f64>,
+    means: Vec<f64>,
+    search: Search,
+}
+
+impl Source {
+    fn of(readings: &Readings, Drawable { fit, scatter, weight }: &Drawable) -> Option<Self> {
+        let rows = 0..readings.n();
+        Some(Self {
+            model: fit.shape.model,
+            weight: *weight,
+            between: scatter.between.unwrap_or(0.0),
+            within: rows.clone().map(|row| scatter.within_of(readings, fit, row)).collect::<Option<Vec<f64>>>()?,
+            means: rows.map(|row| fit.shape.mean(readings.depth(row))).collect(),
+            search: Search::new(fit.shape.model, readings),
+        })
+    }
+}
+
+/// The source in whose part of the weights a number falls.
+fn chosen(sources: &[Source], mut number: f64) -> &Source {
+    let found = sources.iter().find(|source| {
+        number -= source.weight;
+        number <= 0.0
+    });
+    found.unwrap_or(&sources[sources.len() - 1])
 }
 
 fn refit(drawn: &Readings, search: &Search, model: DepthModel, watch: &Watch<'_>) -> Result<Option<Shape>> {
@@ -108,21 +153,31 @@ impl DepthDraws {
         sum(&shares) / sum(&vec![1.0; shares.len()])
     }
 
-    /// Any number that follows from a shape, over the draws; infinite numbers make an open end.
+    /// A parameter of one model, over the draws from that model.
+    #[must_use]
+    pub fn parameter(&self, model: DepthModel, place: usize, coverage: f64) -> Drawn {
+        let of_model = self.shapes.iter().filter(|shape| shape.model == model);
+        drawn(of_model.filter_map(|shape| shape.parameters.get(place).copied()).collect(), coverage)
+    }
+
+    /// Any number that follows from a shape, over the draws from all models; infinite numbers make an open end.
     #[must_use]
     pub fn of(&self, coverage: f64, number: impl Fn(&Shape) -> f64) -> Drawn {
-        let mut numbers: Vec<f64> = self.shapes.iter().map(number).collect();
-        numbers.sort_by(f64::total_cmp);
-        let ends = |coverage: f64| {
-            let end = |p: f64| quantile_with_ends(&numbers, p).filter(|value| value.is_finite());
-            [end((1.0 - coverage) / 2.0), end(f64::midpoint(1.0, coverage))]
-        };
-        let u = match ends(ONE_SIGMA) {
-            [Some(low), Some(high)] => Some((high - low) / 2.0),
-            _ => None,
-        };
-        Drawn { u, interval: ends(coverage) }
+        drawn(self.shapes.iter().map(number).collect(), coverage)
     }
+}
+
+fn drawn(mut numbers: Vec<f64>, coverage: f64) -> Drawn {
+    numbers.sort_by(f64::total_cmp);
+    let ends = |coverage: f64| {
+        let end = |p: f64| quantile_with_ends(&numbers, p).filter(|value| value.is_finite());
+        [end((1.0 - coverage) / 2.0), end(f64::midpoint(1.0, coverage))]
+    };
+    let u = match ends(ONE_SIGMA) {
+        [Some(low), Some(high)] => Some((high - low) / 2.0),
+        _ => None,
+    };
+    Drawn { u, interval: ends(coverage) }
 }
 
 /// A quantile of numbers, some of which may be infinite.

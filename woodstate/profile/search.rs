@@ -74,8 +74,11 @@ pub(super) fn limits(model: DepthModel, readings: &Readings) -> [[f64; 2]; 2] {
     let range = to - from;
     let thinnest = readings.depths.chunks(2).map(|depth| depth[1] - depth[0]).filter(|thickness| *thickness > 0.0);
     let thinnest = thinnest.fold(range, f64::min);
-    match model {
-        DepthModel::Exponential => [[thinnest / 4.0, 4.0 * range], [0.0, 0.0]],
+    match (model, readings.ends().as_slice()) {
+        (DepthModel::Exponential, _) => [[thinnest / 4.0, 4.0 * range], [0.0, 0.0]],
+        // Within the outermost or the innermost interval a break cannot be told from the value on its far side.
+        (DepthModel::Step | DepthModel::BrokenStick, [_, first, .., last, _]) => [[*first, *last], [0.0, 0.0]],
+        (DepthModel::Step | DepthModel::BrokenStick, [_, only, _]) => [[*only, *only], [0.0, 0.0]],
         _ => [[from, to], [thinnest / 8.0, 2.0 * range]],
     }
 }
@@ -89,7 +92,10 @@ impl Search {
         };
         let places: Vec<[f64; 2]> = match model {
             DepthModel::Constant | DepthModel::Linear => vec![[0.0; 2]],
-            DepthModel::Step | DepthModel::BrokenStick => breaks(readings).into_iter().map(|at| [at, 0.0]).collect(),
+            DepthModel::Step | DepthModel::BrokenStick => {
+                let inside = breaks(readings).into_iter().filter(|at| (low..=high).contains(at));
+                thinned(inside.collect(), MOST).into_iter().map(|at| [at, 0.0]).collect()
+            }
             DepthModel::Exponential => (0..LENGTHS).map(|place| [spread(low, high, LENGTHS, place), 0.0]).collect(),
             DepthModel::Logistic => {
                 let widths = |at: f64| (0..WIDTHS).map(move |place| [at, spread(narrow, wide, WIDTHS, place)]);
@@ -168,7 +174,7 @@ fn breaks(readings: &Readings) -> Vec<f64> {
         breaks.extend((0..EACH).map(|part| pair[0] + (pair[1] - pair[0]) * real(part) / real(EACH)));
     }
     breaks.extend(ends.last());
-    thinned(breaks, MOST)
+    breaks
 }
 
 /// At most so many of them, evenly.

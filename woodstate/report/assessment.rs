@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::error::{CautionCode, Cautions};
 use crate::quantity::{Quantity, counted};
-use crate::state::{ClassReading, Piece, PieceView, Status, Timber, Value, Zone};
+use crate::state::{ClassReading, Piece, PieceView, SoftRim, Status, Timber, Value, Zone};
 use crate::study::{Assessment, Counts};
 
 use super::{Align, Block, Grid, View, choice_sentence};
@@ -232,6 +232,7 @@ fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
         ("pieces\n(cores)", Align::Right),
         ("outer: water\ncontent %", Align::Right),
         ("inner: water\ncontent %", Align::Right),
+        ("soft rim\nmm", Align::Right),
         ("all pieces\nfrom - to %", Align::Right),
         ("worst\npiece", Align::Left),
         ("class\n", Align::Left),
@@ -240,7 +241,7 @@ fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
     grid.rows = assessment.timbers.iter().map(|timber| timber_row(timber, assessment, marks)).collect();
     without_unknown_columns(
         grid,
-        &["outer: water\ncontent %", "inner: water\ncontent %", "all pieces\nfrom - to %", "worst\npiece"],
+        &["outer: water\ncontent %", "inner: water\ncontent %", "soft rim\nmm", "all pieces\nfrom - to %", "worst\npiece"],
     )
 }
 
@@ -263,11 +264,21 @@ fn timber_row(timber: &Timber, assessment: &Assessment, marks: &Marks) -> Vec<St
         format!("{} ({})", timber.n_samples, timber.n_cores),
         timber.outer.as_ref().map_or_else(unknown, content),
         inner,
+        timber.soft_rim.map_or_else(unknown, rim),
         range.map_or_else(unknown, |[low, high]| format!("{low:.0} - {high:.0}")),
         worst.unwrap_or_else(unknown),
         class(&timber.degradation_class, assessment),
         marks.shown(timber.cautions),
     ]
+}
+
+/// The depths between which a soft rim ends.
+fn rim(rim: SoftRim) -> String {
+    match rim.between {
+        [Some(low), Some(high)] => format!("{low} - {high}"),
+        [Some(low), None] => format!("> {low}"),
+        _ => UNKNOWN.to_owned(),
+    }
 }
 
 /// Whether a core of a timber has, or may have, an increment below its outermost one.

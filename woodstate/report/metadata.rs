@@ -110,13 +110,19 @@ fn describe(sheet: &str) -> &'static str {
 }
 
 /// Columns of results that are neither quantities nor columns of the tables.
-const WORDS: [(&str, &str, &str); 45] = [
+const WORDS: [(&str, &str, &str); 47] = [
     ("rows", "string", "Rows of the file that hold the piece, counted as in the file."),
     ("row", "integer", "Row of the file, counted as in the file."),
     ("status", "string", "assessed, partial or not_assessed."),
     ("pieces", "integer", "Pieces of the timber."),
     ("pieces read", "integer", "Pieces from which decay was read."),
     ("cores", "integer", "Cores of the timber."),
+    (
+        "soft_rim_from [mm]",
+        "number",
+        "Depth beyond which the soft rim ends, by the increments: 70 % of the basic density of sound wood, a proposal of ours.",
+    ),
+    ("soft_rim_to [mm]", "number", "Depth before which the soft rim ends; empty where no sound increment was reached."),
     ("worst sample", "string", "Piece with the worst reading."),
     ("degradation_class", "string", "Most likely class by the scheme."),
     (

@@ -98,6 +98,7 @@ fn timbers(assessment: &Assessment) -> Grid {
     }
     let unit = Quantity::MaxWaterContent.spec().unit;
     heads.extend(["smallest", "largest"].map(|end| format!("{end} max_water_content [{unit}]")));
+    heads.extend(names(&["soft_rim_from [mm]", "soft_rim_to [mm]"]));
     heads.push("worst sample".to_owned());
     heads.extend(names(&OF_CLASS));
     let mut grid = grid(&heads);
@@ -118,6 +119,8 @@ fn timber(timber: &Timber) -> Vec<String> {
     }
     let range = timber.range.of(Quantity::MaxWaterContent);
     row.extend([0, 1].map(|end| range.map(|range| shown_value(range[end])).unwrap_or_default()));
+    let rim = timber.soft_rim.map_or([None; 2], |rim| rim.between);
+    row.extend(rim.map(|end| end.map(|end| end.to_string()).unwrap_or_default()));
     row.push(timber.worst.as_ref().and_then(|worst| worst.sample.clone()).unwrap_or_default());
     row.extend(class(&timber.degradation_class));
     row.push(words(timber.cautions));

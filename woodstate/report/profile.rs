@@ -31,6 +31,12 @@ pub fn profiles_view(profiles: &Profiles) -> View {
     if !profiles.left_out.is_empty() {
         view.push(Block::Listing("Pieces in no profile:".to_owned(), left_out(profiles)));
     }
+    if !profiles.without.is_empty() {
+        let shown = profiles.without.iter().take(NAMED).map(String::as_str).collect::<Vec<_>>().join(", ");
+        let more = profiles.without.len().saturating_sub(NAMED);
+        let more = if more > 0 { format!(" and {more} more (--json lists them)") } else { String::new() };
+        view.push(Block::Paragraph(format!("Timbers without any increment that can be used: {shown}{more}.")));
+    }
     for note in &profiles.notes {
         view.push(Block::Paragraph(note.clone()));
     }
@@ -175,14 +181,19 @@ fn parameters(timber: &TimberDepth) -> Grid {
     grid.without_empty_columns()
 }
 
+/// A number with its uncertainty, to a tenth where that is unknown.
+fn number(number: &DepthNumber) -> String {
+    shown(if number.u.is_none() { tenth(number.value) } else { number.value }, number.u)
+}
+
 /// Depth of the rim as one cell.
-pub(super) fn rim_cell(rim: Option<&SoftRimDepth>) -> String {
+fn rim_cell(rim: Option<&SoftRimDepth>, deepest: f64) -> String {
     let Some(rim) = rim else { return "unknown".to_owned() };
     match (rim.end, rim.depth) {
         ("none", _) => "none".to_owned(),
-        ("beyond_cores", _) => rim.between[0].map_or_else(String::new, |low| format!("> {}", shown_value(tenth(low)))),
-        (_, Some(DepthNumber { value, u, .. })) => shown(value, u),
-        _ => "no curve".to_owned(),
+        ("beyond_cores", _) => format!("> {}", shown_value(deepest)),
+        (_, Some(depth)) => number(&depth),
+        _ => "unknown".to_owned(),
     }
 }
 
@@ -215,16 +226,19 @@ fn timbers(profiles: &Profiles) -> (Grid, Vec<(String, String)>) {
         });
         let core = timber.sound_core.as_ref();
         let size = |size: &DepthNumber| shown_value(size.value.round());
-        let sizes = core.map(|core| core.sizes.iter().map(size).collect::<Vec<_>>().join(" x "));
+        let sizes = core.map(|core| match core.share.value > 0.0 {
+            true => core.sizes.iter().map(size).collect::<Vec<_>>().join(" x "),
+            false => "none".to_owned(),
+        });
         let marks: Vec<String> = timber.cautions.iter().map(|caution| letter(caution.code)).collect();
         grid.rows.push(vec![
             timber.timber.clone(),
             timber.cores.len().to_string(),
             timber.depth.map_or_else(String::new, |[_, to]| shown_value(to)),
-            rim_cell(rim),
+            rim_cell(rim, timber.depth.map_or(0.0, |[_, to]| to)),
             by_increments,
             sizes.unwrap_or_else(|| "unknown".to_owned()),
-            core.map_or_else(|| "unknown".to_owned(), |core| shown(core.share.value, core.share.u)),
+            core.map_or_else(|| "unknown".to_owned(), |core| number(&core.share)),
             timber.model.unwrap_or("none").to_owned(),
             marks.join(" "),
         ]);

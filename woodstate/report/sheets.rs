@@ -126,7 +126,7 @@ fn timbers(assessment: &Assessment) -> SheetOut<'_> {
         columns.push(ColumnOut::new(format!("smallest {} [{unit}]", quantity.name())));
         columns.push(ColumnOut::new(format!("largest {} [{unit}]", quantity.name())));
     }
-    columns.push(ColumnOut::new("worst sample"));
+    columns.extend(heads(&["soft_rim_from [mm]", "soft_rim_to [mm]", "worst sample"]));
     let labels = labels(assessment);
     columns.extend(class_heads(&labels));
     columns.push(ColumnOut::new("cautions"));
@@ -153,6 +153,7 @@ fn timber_row<'a>(timber: &'a Timber, labels: &[String], row: &mut Vec<CellOut<'
         [CellOut::known(range.map(|range| range[0])), CellOut::known(range.map(|range| range[1]))]
     };
     row.extend(OF_TIMBER.iter().flat_map(|quantity| ends(&timber.range, *quantity)));
+    row.extend(timber.soft_rim.map_or([None; 2], |rim| rim.between).map(CellOut::known));
     row.push(word(timber.worst.as_ref().and_then(|worst| worst.sample.as_deref())));
     class_cells(&timber.degradation_class, labels, row);
     row.push(CellOut::text(timber.cautions.iter().map(CautionCode::word).collect::<Vec<_>>().join(" ")));

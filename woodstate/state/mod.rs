@@ -95,7 +95,7 @@ pub use readings::{Reading, Readings, Shape};
 pub use results::Results;
 pub use route::Route;
 #[cfg(feature = "table")]
-pub use timber::{Timber, Worst};
+pub use timber::{SoftRim, Timber, Worst};
 pub use value::{ByQuantity, Value};
 #[cfg(feature = "table")]
 pub use zone::{Zone, depth_zones};

@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use crate::error::{CautionCode, Cautions, Result};
 use crate::numeric::{Watch, map_ordered, mean};
-use crate::quantity::Quantity;
+use crate::quantity::{Evidence, Quantity};
 use crate::table::{Table, Texts};
 
 use super::inspect::listed_at;
@@ -22,6 +22,21 @@ pub struct Worst {
     pub sample: Option<String>,
     /// Its results.
     pub values: ByQuantity<Value>,
+}
+
+/// Between which depths the soft rim of a timber ends, as far as its increments tell without a curve.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
+pub struct SoftRim {
+    /// The quantity by which wood is called sound.
+    pub quantity: &'static str,
+    /// From which value wood is called sound, in `unit`.
+    pub sound_from: f64,
+    /// UCUM code.
+    pub unit: &'static str,
+    /// How well that value is known.
+    pub evidence: Evidence,
+    /// Depths between which it ends, mm; an end that the increments do not reach is `None`.
+    pub between: [Option<f64>; 2],
 }
 
 /// One timber.
@@ -41,6 +56,8 @@ pub struct Timber {
     pub outer: Option<Zone>,
     /// The deepest increments of the cores, as far as they overlap; `None` where no core has more than one.
     pub inner: Option<Zone>,
+    /// Where its soft rim ends; `None` where it has no two increments of known depth and residual basic density.
+    pub soft_rim: Option<SoftRim>,
     /// The most degraded piece; `None` where no piece has a decay reading.
     pub worst: Option<Worst>,
     /// Smallest and largest value over its pieces.
@@ -117,6 +134,8 @@ fn timber(name: &str, pieces: &[PieceView<'_>], listed_taxon: Option<&str>, opti
         n_cores: cores(pieces),
         outer: zone(&outer, options)?,
         inner: zone(&inner, options)?,
+        // Depth profiles come after this layer; they are joined where both are known.
+        soft_rim: None,
         worst: worst.map(|piece| Worst { sample: piece.sample().map(str::to_owned), values: piece.values() }),
         range: range(&read),
         degradation_class: ClassReading::none(&options.scheme, reason(pieces)),

@@ -11,6 +11,7 @@ use crate::state::{PieceView, Pieces, Route, State, Status, Timber, UsedReferenc
 use crate::table::{Batch, Choice};
 
 use super::Study;
+use super::soft_rim::add_soft_rims;
 use super::envelope::{LegendEntry, Program, SCHEMA_VERSION, Settings, SourceTable};
 
 /// How many rows became what. The first is the sum of the next four.
@@ -79,8 +80,9 @@ pub struct Assessment {
 /// # Errors
 /// A stop asked for through `watch`, or options outside their range.
 pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessment> {
-    let State { pieces, timbers, findings: found, references, sources, drawn } =
+    let State { pieces, mut timbers, findings: found, references, sources, drawn } =
         crate::state::assess(&batch, &study.options, Reference::shipped()?, watch)?;
+    add_soft_rims(&mut timbers, &pieces)?;
     let findings = study.findings.iter().cloned().chain(found).collect();
     let rows = |status| pieces.views().filter(|piece| piece.status() == status).map(|piece| piece.rows().len()).sum();
     let is_undried = |piece: &PieceView<'_>| {

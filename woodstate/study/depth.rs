@@ -39,6 +39,8 @@ pub struct Profiles {
     pub profiles: Vec<TimberDepth>,
     /// Pieces that are in no profile.
     pub left_out: Vec<NotInProfile>,
+    /// Timbers of which no piece can be used, in the order of their names.
+    pub without: Vec<String>,
     /// How the numbers are to be read.
     pub notes: Vec<String>,
     /// What was found in the files.
@@ -210,7 +212,7 @@ pub struct DepthThreshold {
 /// The soft rim.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
 pub struct SoftRimDepth {
-    /// `none`, `found`, `beyond_cores`, or `no_curve` where only `between` is known.
+    /// `none`, `found`, `beyond_cores`, or `no_curve` where there is no curve or it disagrees, so that only `between` is known.
     pub end: &'static str,
     /// Its depth, mm; `None` where its end was not reached or there is no curve.
     pub depth: Option<DepthNumber>,

@@ -12,7 +12,7 @@ const UNLIKELY: f64 = 0.05;
 /// Why this model.
 pub(super) fn reason(profile: &DepthProfile, options: &ProfileOptions) -> String {
     let Some(fit) = profile.fit() else {
-        return format!("no curve: {} carry none", counted(profile.n, "increment"));
+        return format!("none, {} are too few to choose one", counted(profile.n, "increment"));
     };
     let model = fit.shape.model;
     let name = format!("{} ({})", model.word(), model.meaning());
@@ -22,7 +22,7 @@ pub(super) fn reason(profile: &DepthProfile, options: &ProfileOptions) -> String
     let sharp = profile.choice.considered.iter().any(|entry| {
         entry.model == DepthModel::Logistic && entry.reason == Some(crate::profile::NotWeighed::AsSharpAsAStep)
     });
-    let sharp = if sharp && model != DepthModel::Logistic {
+    let sharp = if sharp && model == DepthModel::Step {
         "; a gradual border is not told from a sharp one by increments this thick"
     } else {
         ""
@@ -74,13 +74,16 @@ fn rim(timber: &TimberDepth) -> String {
     let (Some(rim), Some(threshold)) = (&timber.soft_rim, &timber.threshold) else { return String::new() };
     let unit = if threshold.unit == "1" { String::new() } else { format!(" {}", threshold.unit) };
     let sound = format!("{}{unit} ({})", shown_value(round(threshold.value)), threshold.reason);
-    let between = between(rim.between);
+    let between = format!("{}{}", between(rim.between), reached(rim.reached));
     match (rim.end, rim.depth) {
-        ("none", _) => format!("No soft rim: sound from the surface on, up to {sound}. {between}"),
+        ("none", _) => format!("No soft rim by the curve: sound from the surface on, up to {sound}. {between}"),
         ("found", Some(depth)) => {
-            format!("Soft rim {} mm deep{}, sound from {sound}. {between}", shown(depth.value, depth.u), ends(depth))
+            format!("Soft rim {} mm deep{}, sound from {sound}. {between}", number(depth), ends(depth))
         }
         ("beyond_cores", _) => format!("Degraded down to the end of the cores, sound from {sound}. {between}"),
+        _ if timber.model.is_some() => {
+            format!("The curve disagrees with the increments, which go first; sound from {sound}. {between}")
+        }
         _ => format!("Too few increments for a curve; sound from {sound}. {between}"),
     }
 }
@@ -92,6 +95,22 @@ fn between(ends: [Option<f64>; 2]) -> String {
         [Some(low), None] => format!("By increments it ends deeper than {} mm; no sound increment was found.", mm(low)),
         [None, _] => String::new(),
     }
+}
+
+/// How often sound wood is reached at all, where that is not sure.
+fn reached(share: Option<f64>) -> String {
+    match share {
+        Some(share) if share < 0.975 => format!(
+            " Within the uncertainty of measurement and of sound wood, the cores reach sound wood in {} of 100 draws.",
+            shown_value((100.0 * share).round())
+        ),
+        _ => String::new(),
+    }
+}
+
+/// A number with its uncertainty, to a tenth where that is unknown.
+pub(super) fn number(number: DepthNumber) -> String {
+    shown(if number.u.is_none() { round(number.value) } else { number.value }, number.u)
 }
 
 fn ends(number: DepthNumber) -> String {
@@ -108,7 +127,10 @@ fn core(timber: &TimberDepth) -> Option<String> {
     let by = |sizes: Vec<String>| sizes.join(" x ");
     let of = by(section.sizes.iter().map(|size| shown_value(*size)).collect());
     let left = by(core.sizes.iter().map(|size| shown_value(size.value.round())).collect());
-    let share = format!("{} %{} of the section", shown(core.share.value, core.share.u), ends(core.share));
+    if core.share.value <= 0.0 {
+        return Some("No sound wood is left in the section: the rim is as deep as its middle.".to_owned());
+    }
+    let share = format!("{} %{} of the section", number(core.share), ends(core.share));
     Some(match core.sizes.len() {
         0 => format!("Sound inside it: {share}."),
         1 => format!("Sound inside it: diameter {left} of {of} mm, {share}."),

@@ -36,6 +36,7 @@ mod protocol;
 mod reading;
 mod scheme;
 mod several;
+mod soft_rim;
 mod starter;
 mod strength;
 mod summary;

@@ -1,5 +1,7 @@
 //! `profile`: each timber in depth.
 
+use std::collections::BTreeSet;
+
 use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::{Watch, map_ordered};
 use crate::profile::{DepthModel, ProfileOptions, depth_profile};
@@ -151,6 +153,7 @@ pub fn profile_assessed(
         choices,
         value,
         replicates: question.replicates,
+        without: without(assessment, &pieces, &kept, &profiles),
         notes: notes(&profiles),
         cautions: DepthLegend::of(&profiles),
         profiles,
@@ -171,6 +174,16 @@ fn nothing(pieces: &Pieces<'_>, kept: &[usize], value: &Axis) -> Error {
         allowed: format!("at least 1; of {} pieces {deep} have a depth, {} have {}", kept.len(), count(&value.name), value.name),
     })
     .with_hint("fill in depth_from and depth_to, or name another quantity with --value")
+}
+
+/// Timbers of the pieces that are looked at, and where all are looked at those without pieces, that have no profile.
+fn without(assessment: &Assessment, pieces: &Pieces<'_>, kept: &[usize], profiles: &[TimberDepth]) -> Vec<String> {
+    let is_whole = kept.len() == pieces.n();
+    let named: BTreeSet<&str> = kept.iter().filter_map(|place| pieces.timber(*place)).collect();
+    let has_profile = |name: &str| profiles.iter().any(|profile| profile.timber == name);
+    let names = assessment.timbers.iter().map(|timber| timber.timber.as_str());
+    let left = names.filter(|name| (is_whole || named.contains(name)) && !has_profile(name));
+    left.map(str::to_owned).collect()
 }
 
 /// How the numbers are to be read.

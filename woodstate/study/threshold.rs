@@ -74,10 +74,10 @@ impl<'a> Thresholds<'a> {
         };
         Ok(match Quantity::of_name(&self.value.name) {
             Some(Quantity::ResidualBasicDensity) => Ok(self.proposed(share.value, share, "")),
-            Some(Quantity::LossOfWoodSubstance) => Ok(self.proposed(100.0 - share.value, share, "100 % minus ")),
+            Some(Quantity::LossOfWoodSubstance) => Ok(self.proposed(100.0 - share.value, share, &format!("residual basic density {} %, ", shown_value(share.value)))),
             Some(Quantity::BasicDensity) => match sound {
                 Some(sound) => {
-                    let of = format!("of {} kg/m3, sound wood of the taxon: ", shown_value(sound));
+                    let of = format!("{} % of {} kg/m3, sound wood of the taxon; ", shown_value(share.value), shown_value(sound));
                     Ok(self.proposed(sound * share.value / 100.0, share, &of))
                 }
                 None => Err("the basic density of sound wood of this timber is unknown; give --threshold".to_owned()),
@@ -107,7 +107,7 @@ impl<'a> Thresholds<'a> {
     }
 
     fn proposed(&self, value: f64, share: &Constant, before: &str) -> DepthThreshold {
-        let reason = format!("{before}{} % of the basic density of sound wood, a proposal of ours", shown_value(share.value));
+        let reason = format!("{before}a proposal of ours");
         self.made(value, reason, share.evidence)
     }
 

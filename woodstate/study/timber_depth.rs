@@ -2,7 +2,7 @@
 
 use crate::error::Result;
 use crate::profile::{
-    DepthModel, DepthProfile, Drawn, Increment, ProfileOptions, RimDepth, Section, Shape, section_weights,
+    DepthModel, DepthProfile, Drawn, Increment, ProfileOptions, RimDepth, Section, section_weights,
 };
 use crate::quantity::Quantity;
 use crate::state::{ClassReading, Doubt};
@@ -197,13 +197,14 @@ fn compared(profile: &DepthProfile) -> Vec<ComparedModel> {
 fn parameters(profile: &DepthProfile, options: &ProfileOptions, unit: &str) -> Vec<ProfileParameter> {
     let Some(fit) = profile.fit() else { return Vec::new() };
     let one = |(place, parameter): (usize, &crate::profile::DepthParameter)| {
-        let of = |shape: &Shape| shape.parameters.get(place).copied().unwrap_or(f64::NAN);
         ProfileParameter {
             name: parameter.name,
             meaning: parameter.meaning,
             value: fit.shape.parameters[place],
             u: fit.u[place],
-            interval: profile.draws.as_ref().map_or([None; 2], |draws| draws.of(options.coverage, of).interval),
+            interval: profile.draws.as_ref().map_or([None; 2], |draws| {
+                draws.parameter(fit.shape.model, place, options.coverage).interval
+            }),
             unit: parameter.unit.of(unit),
         }
     };
@@ -244,6 +245,7 @@ fn level(tread: &crate::profile::Tread) -> DepthLevel {
 fn soft_rim(profile: &DepthProfile) -> Option<SoftRimDepth> {
     let rim = profile.rim.as_ref()?;
     let (end, depth) = match rim.depth {
+        None if rim.between[1].is_none() => ("beyond_cores", None),
         None => ("no_curve", None),
         Some(RimDepth::NoRim) => ("none", Some(0.0)),
         Some(RimDepth::At(depth)) => ("found", Some(depth)),
@@ -251,7 +253,7 @@ fn soft_rim(profile: &DepthProfile) -> Option<SoftRimDepth> {
     };
     let number = |value: f64| {
         let Drawn { u, interval } = rim.drawn.unwrap_or(Drawn { u: None, interval: [None; 2] });
-        DepthNumber { value, u, interval, unit: "mm" }
+        DepthNumber { value, u: spread(u), interval, unit: "mm" }
     };
     Some(SoftRimDepth { end, depth: depth.map(number), between: rim.between, reached: rim.reached })
 }
@@ -263,6 +265,11 @@ fn section(section: &Section) -> TimberSection {
         Section::Polygon(_) => Vec::new(),
     };
     TimberSection { form: section.word(), sizes, area: section.area(), middle: section.deepest() }
+}
+
+/// Draws that all say the same, at the end of a scale, do not make a number exact.
+fn spread(u: Option<f64>) -> Option<f64> {
+    u.filter(|u| *u > 0.0)
 }
 
 /// What is left inside the rim, and how far that is known from the draws of its depth.
@@ -281,7 +288,7 @@ fn sound_core(profile: &DepthProfile, options: &ProfileOptions) -> Option<SoundC
     };
     let u_of = |number: &dyn Fn(f64) -> f64| {
         let u = rim.drawn.and_then(|drawn| drawn.u)?;
-        Some((number((depth - u).max(0.0)) - number(depth + u)) / 2.0)
+        spread(Some((number((depth - u).max(0.0)) - number(depth + u)) / 2.0))
     };
     let sizes = section.sizes_inside(depth);
     let size = |(place, value): (usize, &f64)| {
