@@ -48,6 +48,7 @@
 //! | `table` | files in and out, typed columns |
 //! | [`mod@reference`] | published constants with source and evidence |
 //! | [`state`] | water content, densities, losses, shrinkage, class |
+//! | [`mod@profile`] | a timber in depth: soft rim, sound core, sections |
 //! | [`site`] | groups of pieces: spread, means, shares of classes |
 //! | [`strength`] | strength against state: curves, bands, comparison, inverse |
 //! | `study` | the study file, one function a command |

@@ -4,6 +4,8 @@ mod fault;
 mod law;
 #[cfg(feature = "report")]
 mod outside;
+#[cfg(feature = "cli")]
+mod program;
 mod published;
 mod rim;
 mod section;

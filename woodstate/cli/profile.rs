@@ -4,7 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use woodstate::profile::DepthModel;
-use woodstate::report::{choice_sentence, findings_view, profiles_ending, profiles_file, profiles_plain, profiles_view};
+use woodstate::report::{
+    choice_sentence, findings_view, profiles_ending, profiles_file, profiles_plain, profiles_view,
+};
 use woodstate::study::{ProfileQuestion, Profiles, SectionForm, ThresholdChoice, profile};
 use woodstate::table::{Overwrite, TextStyle, write_file};
 

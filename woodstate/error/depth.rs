@@ -4,6 +4,7 @@ use super::story::codes;
 
 codes! {
     /// The word of a caution about a depth profile.
+    #[allow(clippy::doc_markdown, reason = "OK because a story is shown as it stands")]
     DepthCautionCode:
     FewIncrements "few-increments" "too few increments for a curve"
         means "The cores have too few increments for the curve with the fewest parameters, or for the one that was asked for."

@@ -133,7 +133,8 @@ impl SectionWeights {
     /// None for increments that gave the weights.
     pub fn mean_of(&self, increments: &[Increment]) -> Result<SectionMean> {
         let of = |number: &dyn Fn(&Increment) -> f64| {
-            let parts: Vec<f64> = increments.iter().zip(&self.weights).map(|(one, weight)| weight * number(one)).collect();
+            let parts: Vec<f64> =
+                increments.iter().zip(&self.weights).map(|(one, weight)| weight * number(one)).collect();
             sum(&parts)
         };
         let used = || increments.iter().zip(&self.weights).filter(|(_, weight)| **weight > 0.0);

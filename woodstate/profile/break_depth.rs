@@ -1,8 +1,7 @@
 //! The depth of a break, and how far it is known.
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::numeric::{Interval, Watch, f_quantile, fit};
-use crate::numeric::{FitOptions, Noise, Points, Starts};
+use crate::numeric::{FitOptions, Interval, Noise, Points, Starts, Watch, f_quantile, fit};
 
 use super::fit::bounds;
 use super::increment::{Readings, real};
@@ -109,7 +108,7 @@ impl Held<'_> {
         places.dedup();
         let mut is_within = Vec::with_capacity(places.len());
         for place in &places {
-            is_within.push(*place >= best && *place <= best || self.squares(*place)? <= limit);
+            is_within.push(place.total_cmp(&best).is_eq() || self.squares(*place)? <= limit);
         }
         let mut ranges: Vec<BreakRange> = Vec::new();
         for (k, place) in places.iter().enumerate() {

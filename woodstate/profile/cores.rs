@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use crate::error::Result;
 use crate::numeric::one_way_anova;
 
-use super::increment::{Readings, real};
 use super::DepthFit;
+use super::increment::{Readings, real};
 
 /// How increments scatter about the curve of their timber: between cores, and within a core.
 #[derive(Debug, Clone, PartialEq)]

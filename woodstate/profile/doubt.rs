@@ -45,7 +45,11 @@ impl DepthCaution {
 }
 
 /// What to know before a profile is used.
-pub(super) fn cautions(profile: &DepthProfile, increments: &[Increment], options: &ProfileOptions) -> Vec<DepthCaution> {
+pub(super) fn cautions(
+    profile: &DepthProfile,
+    increments: &[Increment],
+    options: &ProfileOptions,
+) -> Vec<DepthCaution> {
     let mut cautions = Vec::new();
     let mut say = |is: bool, of, detail: String| {
         if is {
@@ -78,7 +82,8 @@ pub(super) fn cautions(profile: &DepthProfile, increments: &[Increment], options
     });
     let outside = profile.rim.as_ref().and_then(|rim| {
         let depth = rim.disagrees?.number();
-        let of_curve = if depth.is_finite() { format!("at {} mm", shown(depth)) } else { "beyond the cores".to_owned() };
+        let of_curve =
+            if depth.is_finite() { format!("at {} mm", shown(depth)) } else { "beyond the cores".to_owned() };
         let ends = rim.between.map(|end| end.map_or_else(|| "beyond the cores".to_owned(), shown));
         Some(format!("{of_curve} by the curve, {} to {} mm by increments", ends[0], ends[1]))
     });

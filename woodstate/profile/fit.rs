@@ -67,7 +67,11 @@ pub fn fit_depth(increments: &[Increment], model: DepthModel, watch: &Watch<'_>)
 pub(super) fn fitted(readings: &Readings, model: DepthModel, watch: &Watch<'_>) -> Result<DepthFit> {
     let (n, p) = (readings.n(), model.n_parameters());
     let needed = |name: &str, found: usize, least: usize| {
-        Err(Error::new(ErrorKind::Range { name: name.to_owned(), value: real(found), allowed: format!("at least {least}") }))
+        Err(Error::new(ErrorKind::Range {
+            name: name.to_owned(),
+            value: real(found),
+            allowed: format!("at least {least}"),
+        }))
     };
     if n < p {
         return needed("number of increments", n, p);
@@ -76,7 +80,7 @@ pub(super) fn fitted(readings: &Readings, model: DepthModel, watch: &Watch<'_>) 
     if model != DepthModel::Constant && deepest <= shallowest {
         return needed("number of different depths", 1, 2);
     }
-    let theta = Search::new(model, readings).refined(readings);
+    let theta = Search::new(model, readings).refined(readings, 1e-10);
     let start = level(model, theta, readings);
     let b = parameters(model, theta, start.factors);
     match model {

@@ -132,7 +132,6 @@ impl Readings {
         ends
     }
 
-
     pub(super) fn n_cores(&self) -> usize {
         let mut cores = self.core.clone();
         cores.sort_unstable();

@@ -144,14 +144,7 @@ impl DepthModel {
             }
             Self::Step => const { &[OUTSIDE, INSIDE, BREAK] },
             Self::Logistic => {
-                const {
-                    &[
-                        OUTSIDE,
-                        INSIDE,
-                        BREAK,
-                        depth("width", "width of the border, from 10 to 90 % of the change"),
-                    ]
-                }
+                const { &[OUTSIDE, INSIDE, BREAK, depth("width", "width of the border, from 10 to 90 % of the change")] }
             }
             Self::Exponential => {
                 const { &[SURFACE, INSIDE, depth("length", "depth over which the difference falls to 37 %")] }

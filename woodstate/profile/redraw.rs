@@ -113,7 +113,8 @@ fn chosen(sources: &[Source], mut number: f64) -> &Source {
 }
 
 fn refit(drawn: &Readings, search: &Search, model: DepthModel, watch: &Watch<'_>) -> Result<Option<Shape>> {
-    let theta = search.refined(drawn);
+    // A draw needs no more digits than its interval shows.
+    let theta = search.refined(drawn, 1e-6);
     let mut b = parameters(model, theta, level(model, theta, drawn).factors);
     if model == DepthModel::Logistic {
         b = match least(drawn, model, &b, watch) {

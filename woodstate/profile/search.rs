@@ -1,8 +1,8 @@
 //! Where a break, a width or a length may lie: every other parameter enters linearly and is solved for.
 
+use super::DepthModel;
 use super::increment::{Readings, real};
 use super::shape::{TEN_TO_NINETY, beyond, decay, hinge, sigmoid};
-use super::DepthModel;
 
 /// Places looked at in each interval between ends of increments, and at most in all.
 const EACH: usize = 8;
@@ -131,8 +131,8 @@ impl Search {
         best.1
     }
 
-    /// The best break or length near the best place looked at, to 1e-10 of the range; the width of a border is left alone.
-    pub(super) fn refined(&self, readings: &Readings) -> [f64; 2] {
+    /// The best break or length near the best place looked at, to a share of itself; the width of a border is left alone.
+    pub(super) fn refined(&self, readings: &Readings, to: f64) -> [f64; 2] {
         let best = self.best(readings);
         if matches!(self.model, DepthModel::Constant | DepthModel::Linear | DepthModel::Logistic) {
             return best;
@@ -141,15 +141,15 @@ impl Search {
         let low = self.places[here.saturating_sub(1)][0];
         let high = self.places[(here + 1).min(self.places.len() - 1)][0];
         let rss = |at: f64| level(self.model, [at, 0.0], readings).rss;
-        let at = golden(low, high, &rss);
+        let at = golden(low, high, to, &rss);
         let is_better = rss(at) <= rss(best[0]);
         [if is_better { at } else { best[0] }, 0.0]
     }
 }
 
 /// Where a function is least between two places, by golden sections.
-pub(super) fn golden(mut low: f64, mut high: f64, f: &dyn Fn(f64) -> f64) -> f64 {
-    let tolerance = 1e-10 * (high.abs() + low.abs());
+fn golden(mut low: f64, mut high: f64, to: f64, f: &dyn Fn(f64) -> f64) -> f64 {
+    let tolerance = to * (high.abs() + low.abs());
     let (mut a, mut b) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
     let (mut at_a, mut at_b) = (f(a), f(b));
     while high - low > tolerance {
@@ -199,9 +199,9 @@ fn basis(model: DepthModel, theta: [f64; 2], readings: &Readings) -> (Vec<f64>, 
         let column = &mut rest[..n];
         let length = dot(column, column).sqrt();
         for _ in 0..2 {
-            for (j, other) in before.chunks(n).enumerate() {
+            for (row, other) in triangle.iter_mut().zip(before.chunks(n)) {
                 let share = dot(other, column);
-                triangle[j][k] += share;
+                row[k] += share;
                 column.iter_mut().zip(other).for_each(|(entry, other)| *entry -= share * other);
             }
         }
@@ -236,4 +236,3 @@ pub(super) fn level(model: DepthModel, theta: [f64; 2], readings: &Readings) -> 
 fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
-

@@ -241,7 +241,13 @@ fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
     grid.rows = assessment.timbers.iter().map(|timber| timber_row(timber, assessment, marks)).collect();
     without_unknown_columns(
         grid,
-        &["outer: water\ncontent %", "inner: water\ncontent %", "soft rim\nmm", "all pieces\nfrom - to %", "worst\npiece"],
+        &[
+            "outer: water\ncontent %",
+            "inner: water\ncontent %",
+            "soft rim\nmm",
+            "all pieces\nfrom - to %",
+            "worst\npiece",
+        ],
     )
 }
 

@@ -8,7 +8,9 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result, near};
-use crate::study::{Assessment, Checkup, Curves, Explanation, Profiles, Program, Starter, StudyText, Summary, Template};
+use crate::study::{
+    Assessment, Checkup, Curves, Explanation, Profiles, Program, Starter, StudyText, Summary, Template,
+};
 use crate::table::file_error;
 
 use super::{Align, Block, Grid, View};

@@ -144,7 +144,7 @@ fn parts(timber: &TimberDepth) -> Grid {
             name.to_owned(),
             format!("{from} - {to}"),
             part.share.map_or_else(|| "unknown".to_owned(), |share| shown_value(share.round())),
-            value("max_water_content"),
+            if part.degradation_class.is_some() { value("max_water_content") } else { String::new() },
             value("basic_density"),
             value("residual_basic_density"),
             class,

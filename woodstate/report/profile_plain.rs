@@ -32,10 +32,29 @@ fn four(found: Option<&DepthNumber>) -> [String; 4] {
 /// One row a timber.
 pub(super) fn timber_table(profiles: &Profiles) -> Grid {
     let mut grid = heads(&[
-        "timber", "taxon", "increments", "cores", "depth_to [mm]", "model", "rim_end", "rim_depth [mm]",
-        "u(rim_depth) [mm]", "rim_low [mm]", "rim_high [mm]", "between_low [mm]", "between_high [mm]", "section",
-        "core_size_1 [mm]", "core_size_2 [mm]", "sound_share [%]", "u(sound_share) [%]", "sound_low [%]",
-        "sound_high [%]", "threshold", "threshold_unit", "cautions",
+        "timber",
+        "taxon",
+        "increments",
+        "cores",
+        "depth_to [mm]",
+        "model",
+        "rim_end",
+        "rim_depth [mm]",
+        "u(rim_depth) [mm]",
+        "rim_low [mm]",
+        "rim_high [mm]",
+        "between_low [mm]",
+        "between_high [mm]",
+        "section",
+        "core_size_1 [mm]",
+        "core_size_2 [mm]",
+        "sound_share [%]",
+        "u(sound_share) [%]",
+        "sound_low [%]",
+        "sound_high [%]",
+        "threshold",
+        "threshold_unit",
+        "cautions",
     ]);
     for timber in &profiles.profiles {
         let rim = timber.soft_rim.as_ref();
@@ -66,8 +85,18 @@ pub(super) fn timber_table(profiles: &Profiles) -> Grid {
 
 fn parts(profiles: &Profiles) -> Grid {
     let mut grid = heads(&[
-        "timber", "part", "depth_from [mm]", "depth_to [mm]", "share [%]", "covered [%]", "quantity", "value", "u", "low",
-        "high", "unit",
+        "timber",
+        "part",
+        "depth_from [mm]",
+        "depth_to [mm]",
+        "share [%]",
+        "covered [%]",
+        "quantity",
+        "value",
+        "u",
+        "low",
+        "high",
+        "unit",
     ]);
     for timber in &profiles.profiles {
         for (name, part) in [("rim", &timber.rim), ("core", &timber.core), ("whole", &timber.whole)] {
@@ -121,7 +150,8 @@ pub(super) fn curves(profiles: &Profiles) -> Grid {
 fn left_out(profiles: &Profiles) -> Grid {
     let mut grid = heads(&["sample", "timber", "left_out_because"]);
     let text = |text: &Option<String>| text.clone().unwrap_or_default();
-    let row = |piece: &crate::study::NotInProfile| vec![text(&piece.sample), text(&piece.timber), piece.reason.to_owned()];
+    let row =
+        |piece: &crate::study::NotInProfile| vec![text(&piece.sample), text(&piece.timber), piece.reason.to_owned()];
     grid.rows = profiles.left_out.iter().map(row).collect();
     grid
 }

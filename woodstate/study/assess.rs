@@ -11,8 +11,9 @@ use crate::state::{PieceView, Pieces, Route, State, Status, Timber, UsedReferenc
 use crate::table::{Batch, Choice};
 
 use super::Study;
-use super::soft_rim::add_soft_rims;
 use super::envelope::{LegendEntry, Program, SCHEMA_VERSION, Settings, SourceTable};
+use super::section::outline_findings;
+use super::soft_rim::add_soft_rims;
 
 /// How many rows became what. The first is the sum of the next four.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
@@ -83,7 +84,7 @@ pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessme
     let State { pieces, mut timbers, findings: found, references, sources, drawn } =
         crate::state::assess(&batch, &study.options, Reference::shipped()?, watch)?;
     add_soft_rims(&mut timbers, &pieces)?;
-    let findings = study.findings.iter().cloned().chain(found).collect();
+    let findings = study.findings.iter().cloned().chain(found).chain(outline_findings(&batch)).collect();
     let rows = |status| pieces.views().filter(|piece| piece.status() == status).map(|piece| piece.rows().len()).sum();
     let is_undried = |piece: &PieceView<'_>| {
         piece.value(Quantity::BasicDensity).is_some_and(|density| density.route == Route::SaturatedUndried)

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::error::{Place, Result};
+use crate::error::Result;
 use crate::reference::Reference;
 use crate::table::{Batch, Choice, Condition, Datum, NameKind, Names, Table};
 
@@ -112,11 +112,6 @@ impl<'a> Listed<'a> {
         let named =
             |table: &'a Table| (0..table.n_rows()).rev().filter_map(move |row| Some((table.text("timber", row)?, row)));
         Self { table, rows: table.into_iter().flat_map(named).collect() }
-    }
-
-    /// The cell of a timber in the timbers table.
-    pub(super) fn place(&self, name: &str, timber: &str) -> Option<Place> {
-        Some(self.table?.place(*self.rows.get(timber)?, name))
     }
 
     /// What the timbers table says of a timber.

@@ -42,7 +42,9 @@ pub(super) fn of_cores(scatter: &Scatter) -> String {
         (_, Some(p)) if p < UNLIKELY => {
             "The cores differ by more than their increments scatter: go by the worst of them.".to_owned()
         }
-        (_, Some(_)) => "The cores agree within the scatter of their increments; few cores show only large differences.".to_owned(),
+        (_, Some(_)) => {
+            "The cores agree within the scatter of their increments; few cores show only large differences.".to_owned()
+        }
         (_, None) => "Whether the cores differ cannot be told: too few increments.".to_owned(),
     }
 }

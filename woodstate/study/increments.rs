@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::error::{CautionCode, DepthCautionCode, Finding, FindingCode, Severity};
+use crate::error::{CautionCode, DepthCautionCode};
 use crate::profile::{DepthCaution, Increment, Section};
 use crate::quantity::Quantity;
 use crate::state::{Parts, PieceView};
@@ -11,32 +11,7 @@ use crate::table::Datum;
 use super::Assessment;
 use super::depth::NotInProfile;
 use super::piece::Pieces;
-
-/// Form of a section.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum SectionForm {
-    /// A circle, by `timber_diameter`.
-    Round,
-    /// A rectangle, by `timber_width` and `timber_height`.
-    Rectangular,
-    /// By `section_outline`.
-    Polygon,
-}
-
-impl SectionForm {
-    /// All forms.
-    pub const ALL: [Self; 3] = [Self::Round, Self::Rectangular, Self::Polygon];
-
-    /// Its word.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Round => "round",
-            Self::Rectangular => "rectangular",
-            Self::Polygon => "polygon",
-        }
-    }
-}
+use super::section::{SectionForm, section};
 
 /// The pieces of one timber that are used.
 pub(super) struct TimberIncrements {
@@ -51,11 +26,10 @@ pub(super) struct TimberIncrements {
     pub(super) cautions: Vec<DepthCaution>,
 }
 
-/// Timbers by name, pieces that are not used, and what was found on the way.
+/// Timbers by name, and pieces that are not used.
 pub(super) struct GatheredDepths {
     pub(super) timbers: BTreeMap<String, TimberIncrements>,
     pub(super) left_out: Vec<NotInProfile>,
-    pub(super) findings: Vec<Finding>,
 }
 
 /// Cautions that take the decay reading from a piece.
@@ -73,7 +47,7 @@ pub(super) fn gather(
     value: &str,
     form: Option<SectionForm>,
 ) -> GatheredDepths {
-    let mut gathered = GatheredDepths { timbers: BTreeMap::new(), left_out: Vec::new(), findings: Vec::new() };
+    let mut gathered = GatheredDepths { timbers: BTreeMap::new(), left_out: Vec::new() };
     let mut by_timber: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for &place in kept {
         let Some(view) = assessment.samples.view(place) else { continue };
@@ -89,10 +63,9 @@ pub(super) fn gather(
     }
     for (timber, places) in by_timber {
         let mut one = of_timber(assessment, pieces, &places, value);
-        let (section, caution, finding) = section(pieces, timber, places[0], form);
+        let (section, caution) = section(pieces, places[0], form);
         one.section = section;
         one.cautions.extend(caution);
-        gathered.findings.extend(finding);
         gathered.timbers.insert(timber.to_owned(), one);
     }
     gathered
@@ -155,12 +128,7 @@ fn of_timber(assessment: &Assessment, pieces: &Pieces<'_>, places: &[usize], val
 }
 
 /// A piece as an increment of a quantity or a column; `None` where its depth or its value is unknown.
-pub(super) fn increment(
-    pieces: &Pieces<'_>,
-    view: PieceView<'_>,
-    place: usize,
-    name: &str,
-) -> Option<Increment> {
+pub(super) fn increment(pieces: &Pieces<'_>, view: PieceView<'_>, place: usize, name: &str) -> Option<Increment> {
     let [Some(from), Some(to)] = view.depth() else { return None };
     let Datum::Number(value) = pieces.datum(name, place) else { return None };
     let parts: Option<Parts> = pieces.parts(name, place);
@@ -175,72 +143,4 @@ pub(super) fn increment(
     }
     increment.u_depth = [u_of("depth_from"), u_of("depth_to")];
     Some(increment)
-}
-
-/// The section of a timber, or why it is unknown.
-fn section(
-    pieces: &Pieces<'_>,
-    timber: &str,
-    place: usize,
-    form: Option<SectionForm>,
-) -> (Option<Section>, Option<DepthCaution>, Option<Finding>) {
-    let number = |name: &str| match pieces.datum(name, place) {
-        Datum::Number(number) => Some(number),
-        _ => None,
-    };
-    let outline = match pieces.datum("section_outline", place) {
-        Datum::Text(text) => Some(text),
-        _ => None,
-    };
-    let (diameter, width, height) = (number("timber_diameter"), number("timber_width"), number("timber_height"));
-    let given = [
-        (SectionForm::Round, diameter.is_some()),
-        (SectionForm::Rectangular, width.is_some() && height.is_some()),
-        (SectionForm::Polygon, outline.is_some()),
-    ];
-    let given: Vec<SectionForm> = given.into_iter().filter(|(_, is)| *is).map(|(form, _)| form).collect();
-    let unknown = |detail: String| (None, Some(DepthCaution::new(DepthCautionCode::SectionUnknown, detail)), None);
-    let form = match (form, given.as_slice()) {
-        (Some(form), given) if given.contains(&form) => form,
-        (Some(form), _) => return unknown(format!("its sizes are not those of a {} section", form.word())),
-        (None, [form]) => *form,
-        (None, []) => return (None, None, None),
-        (None, several) => {
-            let words: Vec<&str> = several.iter().map(|form| form.word()).collect();
-            return unknown(format!("sizes of several forms are given: choose with --section {}", words.join(" or ")));
-        }
-    };
-    let made = match form {
-        SectionForm::Round => diameter.map(Section::round),
-        SectionForm::Rectangular => width.zip(height).map(|(width, height)| Section::rectangular(width, height)),
-        SectionForm::Polygon => outline.map(|outline| corners(outline).and_then(|corners| Section::polygon(&corners))),
-    };
-    match made {
-        Some(Ok(section)) => (Some(section), None, None),
-        Some(Err(error)) => {
-            let place = pieces.place_of("section_outline", timber, place);
-            let text = format!("section of timber {timber}: {error}");
-            let finding = Finding::new(FindingCode::OutlineUnreadable, Severity::Warning, place, text)
-                .found(outline.unwrap_or_default());
-            (None, None, Some(finding))
-        }
-        None => (None, None, None),
-    }
-}
-
-/// The corners of an outline, mm, from `x y; x y; …`.
-fn corners(text: &str) -> crate::error::Result<Vec<[f64; 2]>> {
-    let wrong = || {
-        let allowed = "corners in mm with semicolons between, such as 0 0; 300 0; 280 200; 20 200".to_owned();
-        crate::error::Error::new(crate::error::ErrorKind::Quantity { found: text.to_owned(), allowed })
-    };
-    let corner = |corner: &str| {
-        let numbers: Vec<f64> =
-            corner.split_whitespace().map(str::parse).collect::<Result<_, _>>().map_err(|_| wrong())?;
-        match numbers.as_slice() {
-            [x, y] => Ok([*x, *y]),
-            _ => Err(wrong()),
-        }
-    };
-    text.split(';').filter(|corner| !corner.trim().is_empty()).map(corner).collect()
 }

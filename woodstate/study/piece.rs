@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::error::{CautionCode, Place};
+use crate::error::CautionCode;
 use crate::quantity::Quantity;
 use crate::site::ClassStanding;
 use crate::state::{self, DepthZone, Parts, PieceView, Status, Timber, depth_zones};
@@ -118,15 +118,6 @@ impl<'a> Pieces<'a> {
             [row] => self.assessment.batch.samples.numbers(name)?.u(*row),
             _ => None,
         }
-    }
-
-    /// Where a timber stands in the timbers table, or the piece in the samples where there is no such table.
-    pub(super) fn place_of(&self, name: &str, timber: &str, piece: usize) -> Place {
-        let samples = &self.assessment.batch.samples;
-        self.listed.place(name, timber).unwrap_or_else(|| {
-            let row = self.rows[piece].first().copied().unwrap_or(0);
-            samples.place(row, name)
-        })
     }
 
     /// Where the uncertainty of a result comes from; `None` for a column of the file.

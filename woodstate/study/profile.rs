@@ -7,6 +7,7 @@ use crate::numeric::{Watch, map_ordered};
 use crate::profile::{DepthModel, ProfileOptions, depth_profile};
 use crate::quantity::Quantity;
 use crate::reference::Reference;
+use crate::state::PieceView;
 use crate::table::{Batch, Condition, Datum};
 
 use super::assess::assess;
@@ -14,9 +15,10 @@ use super::choose::is_wood;
 use super::curve::Axis;
 use super::depth::{DepthLegend, Profiles, TimberDepth};
 use super::envelope::{Program, SCHEMA_VERSION, SourceTable};
-use super::increments::{GatheredDepths, SectionForm, TimberIncrements, gather};
+use super::increments::{GatheredDepths, TimberIncrements, gather};
 use super::pair::is_mechanic;
 use super::piece::Pieces;
+use super::section::SectionForm;
 use super::strength::title;
 use super::summary::number;
 use super::threshold::{ThresholdChoice, Thresholds, degraded};
@@ -97,7 +99,7 @@ pub fn profile_assessed(
         }
     };
     let side = degraded(&value.name, is_mechanic(&value.name));
-    let GatheredDepths { timbers, left_out, findings } = gather(assessment, &pieces, &kept, &value.name, question.section);
+    let GatheredDepths { timbers, left_out } = gather(assessment, &pieces, &kept, &value.name, question.section);
     if timbers.is_empty() {
         return Err(nothing(&pieces, &kept, &value));
     }
@@ -107,14 +109,15 @@ pub fn profile_assessed(
     let propagation = &study.options.propagation;
     let one = |(timber, found): (&String, &TimberIncrements)| -> Result<TimberDepth> {
         let first = found.places.first().and_then(|place| assessment.samples.view(*place));
-        let taxon = first.and_then(|view| view.taxon()).filter(|taxon| {
-            let same = |place: &usize| assessment.samples.view(*place).and_then(|view| view.taxon()) == Some(*taxon);
+        let taxon = first.and_then(PieceView::taxon).filter(|taxon| {
+            let same = |place: &usize| assessment.samples.view(*place).and_then(PieceView::taxon) == Some(*taxon);
             found.places.iter().all(same)
         });
         let used = assessment.references.iter().find(|used| Some(used.taxon.as_str()) == taxon);
-        let is_in_scope = found.places.iter().all(|place| {
-            assessment.samples.view(*place).is_some_and(|view| view.class_label().is_some())
-        });
+        let is_in_scope = found
+            .places
+            .iter()
+            .all(|place| assessment.samples.view(*place).is_some_and(|view| view.class_label().is_some()));
         let threshold = match side {
             Some(_) => thresholds.of(used.map(|used| used.basic_density), is_in_scope)?,
             None => Err(format!("it is not known on which side of {} wood is degraded", value.title)),
@@ -158,7 +161,7 @@ pub fn profile_assessed(
         cautions: DepthLegend::of(&profiles),
         profiles,
         left_out,
-        findings: assessment.findings.iter().cloned().chain(findings).collect(),
+        findings: assessment.findings.clone(),
         sources: assessment.sources.clone(),
     })
 }
@@ -171,7 +174,12 @@ fn nothing(pieces: &Pieces<'_>, kept: &[usize], value: &Axis) -> Error {
     Error::new(ErrorKind::Range {
         name: format!("number of pieces with a depth and {}", value.name),
         value: 0.0,
-        allowed: format!("at least 1; of {} pieces {deep} have a depth, {} have {}", kept.len(), count(&value.name), value.name),
+        allowed: format!(
+            "at least 1; of {} pieces {deep} have a depth, {} have {}",
+            kept.len(),
+            count(&value.name),
+            value.name
+        ),
     })
     .with_hint("fill in depth_from and depth_to, or name another quantity with --value")
 }

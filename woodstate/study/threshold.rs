@@ -63,7 +63,11 @@ impl<'a> Thresholds<'a> {
     ///
     /// * `sound`: basic density of sound wood of its taxon, kg/m3
     /// * `is_in_scope`: whether the scheme is made for its taxon
-    pub(super) fn of(&self, sound: Option<f64>, is_in_scope: bool) -> Result<std::result::Result<DepthThreshold, String>> {
+    pub(super) fn of(
+        &self,
+        sound: Option<f64>,
+        is_in_scope: bool,
+    ) -> Result<std::result::Result<DepthThreshold, String>> {
         if let ThresholdChoice::Text(text) = self.choice {
             let found = self.typed(text)?;
             let is_class = found.evidence != Evidence::Stated;
@@ -74,10 +78,18 @@ impl<'a> Thresholds<'a> {
         };
         Ok(match Quantity::of_name(&self.value.name) {
             Some(Quantity::ResidualBasicDensity) => Ok(self.proposed(share.value, share, "")),
-            Some(Quantity::LossOfWoodSubstance) => Ok(self.proposed(100.0 - share.value, share, &format!("residual basic density {} %, ", shown_value(share.value)))),
+            Some(Quantity::LossOfWoodSubstance) => Ok(self.proposed(
+                100.0 - share.value,
+                share,
+                &format!("residual basic density {} %, ", shown_value(share.value)),
+            )),
             Some(Quantity::BasicDensity) => match sound {
                 Some(sound) => {
-                    let of = format!("{} % of {} kg/m3, sound wood of the taxon; ", shown_value(share.value), shown_value(sound));
+                    let of = format!(
+                        "{} % of {} kg/m3, sound wood of the taxon; ",
+                        shown_value(share.value),
+                        shown_value(sound)
+                    );
                     Ok(self.proposed(sound * share.value / 100.0, share, &of))
                 }
                 None => Err("the basic density of sound wood of this timber is unknown; give --threshold".to_owned()),
@@ -137,7 +149,11 @@ impl<'a> Thresholds<'a> {
         if is_label {
             let allowed = match is_of_scheme {
                 true => "a class that is not the worst one, which has no worse end".to_owned(),
-                false => format!("a value in {}; classes divide {quantity}: add --value {quantity}", self.value.unit, quantity = self.scheme().quantity),
+                false => format!(
+                    "a value in {}; classes divide {quantity}: add --value {quantity}",
+                    self.value.unit,
+                    quantity = self.scheme().quantity
+                ),
             };
             return Err(Error::new(ErrorKind::Quantity { found: text.to_owned(), allowed }));
         }

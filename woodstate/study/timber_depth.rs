@@ -1,11 +1,9 @@
 //! One timber in depth, from numbers to what is said of it.
 
 use crate::error::Result;
-use crate::profile::{
-    DepthModel, DepthProfile, Drawn, Increment, ProfileOptions, RimDepth, Section, section_weights,
-};
+use crate::profile::{DepthModel, DepthProfile, Drawn, Increment, ProfileOptions, RimDepth, Section, section_weights};
 use crate::quantity::Quantity;
-use crate::state::{ClassReading, Doubt};
+use crate::state::{ClassReading, Doubt, PieceView};
 
 use super::curve::{Axis, ComparedModel};
 use super::depth::{
@@ -96,11 +94,15 @@ impl Shown<'_> {
     /// The mean state of a part of the section; `None` where no increment lies in it.
     fn part(&self, depth: [f64; 2], to_middle: bool, is_zone: bool) -> Result<Option<PartState>> {
         let section = self.options.section.as_ref();
-        let Some(weights) = section_weights(&self.found.increments, section, depth, to_middle)? else { return Ok(None) };
+        let Some(weights) = section_weights(&self.found.increments, section, depth, to_middle)? else {
+            return Ok(None);
+        };
         let coverage = self.options.coverage;
         let (mut values, mut class) = (Vec::new(), None);
         let scheme = &self.study.options.scheme;
-        for quantity in MEANS {
+        // Water content is a share of dry mass: over rim and core together its mean by volume says nothing.
+        let wanted = MEANS.into_iter().filter(|quantity| is_zone || *quantity != Quantity::MaxWaterContent);
+        for quantity in wanted {
             let of = |place: &usize| -> Option<Increment> {
                 let view = self.assessment.samples.view(*place)?;
                 increment(self.pieces, view, *place, quantity.name())
@@ -161,7 +163,7 @@ impl Shown<'_> {
                 .map(|(place, increment)| {
                     let shared: f64 = increment.shared.iter().map(|part| part * part).sum();
                     IncrementValue {
-                        sample: self.assessment.samples.view(*place).and_then(|view| view.sample()).map(str::to_owned),
+                        sample: self.assessment.samples.view(*place).and_then(PieceView::sample).map(str::to_owned),
                         depth: increment.depth,
                         value: increment.value,
                         u: increment.u.map(|own| (own * own + shared).sqrt()),
@@ -196,17 +198,16 @@ fn compared(profile: &DepthProfile) -> Vec<ComparedModel> {
 
 fn parameters(profile: &DepthProfile, options: &ProfileOptions, unit: &str) -> Vec<ProfileParameter> {
     let Some(fit) = profile.fit() else { return Vec::new() };
-    let one = |(place, parameter): (usize, &crate::profile::DepthParameter)| {
-        ProfileParameter {
-            name: parameter.name,
-            meaning: parameter.meaning,
-            value: fit.shape.parameters[place],
-            u: fit.u[place],
-            interval: profile.draws.as_ref().map_or([None; 2], |draws| {
-                draws.parameter(fit.shape.model, place, options.coverage).interval
-            }),
-            unit: parameter.unit.of(unit),
-        }
+    let one = |(place, parameter): (usize, &crate::profile::DepthParameter)| ProfileParameter {
+        name: parameter.name,
+        meaning: parameter.meaning,
+        value: fit.shape.parameters[place],
+        u: fit.u[place],
+        interval: profile
+            .draws
+            .as_ref()
+            .map_or([None; 2], |draws| draws.parameter(fit.shape.model, place, options.coverage).interval),
+        unit: parameter.unit.of(unit),
     };
     fit.shape.model.parameters().iter().enumerate().map(one).collect()
 }

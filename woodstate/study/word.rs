@@ -200,7 +200,15 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let models = ModelChoice::ALL.iter().map(|choice| choice.word());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.word());
     let depth_models = DepthModel::ALL.iter().map(|model| model.word());
-    let words = words.chain(curves).chain(depths).chain(depth_models).chain(models).chain(others).chain(schemes).chain(evidence).chain(sources);
+    let words = words
+        .chain(curves)
+        .chain(depths)
+        .chain(depth_models)
+        .chain(models)
+        .chain(others)
+        .chain(schemes)
+        .chain(evidence)
+        .chain(sources);
     words.chain(OTHERS.iter().map(|(name, _)| *name)).collect()
 }
 

@@ -113,6 +113,9 @@ pub(crate) fn beside(code: FindingCode) -> (Input, Input) {
                 |other: &str| books(&[("samples", samples.as_str()), ("timbers", &format!("timber\nB1\n{other}"))]);
             (listed("B1"), listed("B2"))
         }
+        FindingCode::OutlineUnreadable => {
+            (with("section_outline", "0 0; 9 9; 9 0; 0 9"), with("section_outline", "0 0; 9 0; 9 9; 0 9"))
+        }
         FindingCode::UncertaintyInvalid => {
             (with("u(mass_saturated) [g]", "-0.01"), with("u(mass_saturated) [g]", "0.01"))
         }

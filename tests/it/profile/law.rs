@@ -44,6 +44,9 @@ fn mirrored(increments: &[Increment]) -> Vec<Increment> {
     increments.iter().map(|one| Increment { depth: [end - one.depth[1], end - one.depth[0]], ..one.clone() }).collect()
 }
 
+/// Parts of an interval for a sum.
+const N: u32 = 20_000;
+
 fn close(a: f64, b: f64, tolerance: f64) -> bool {
     (a - b).abs() <= tolerance * a.abs().max(b.abs()).max(1.0)
 }
@@ -125,7 +128,6 @@ proptest! {
         ];
         for (model, parameters) in shapes {
             let shape = Shape { model, parameters };
-            const N: u32 = 20_000;
             let place = |k: u32| from + thickness * (f64::from(k) + 0.5) / f64::from(N);
             let sum: f64 = (0..N).map(|k| shape.at(place(k))).sum();
             // The middle rule misses a step by at most one part of N of it.
@@ -177,7 +179,8 @@ proptest! {
 /// The centre of a curve is where the mirrored one has it.
 #[test]
 fn a_mirrored_break_lies_as_deep_from_the_other_side() {
-    let cores = core(&[0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 25.0, 30.0, 40.0], &[35.0, 34.0, 38.0, 47.0, 68.0, 81.0, 89.0, 91.0]);
+    let cores =
+        core(&[0.0, 4.0, 8.0, 12.0, 16.0, 20.0, 25.0, 30.0, 40.0], &[35.0, 34.0, 38.0, 47.0, 68.0, 81.0, 89.0, 91.0]);
     for model in [DepthModel::Step, DepthModel::BrokenStick, DepthModel::Logistic] {
         let place = model.break_place().unwrap();
         let [a, b] = [&cores, &mirrored(&cores)].map(|cores| fitted(cores, model).shape.parameters[place]);

@@ -50,7 +50,7 @@ fn parameters_are_those_of_scipy() {
     });
 }
 
-/// Source: as above, inverse of JᵀJ times RSS/(n - p).
+/// Source: as above, inverse of `JᵀJ` times RSS/(n - p).
 #[test]
 fn standard_uncertainties_are_those_of_scipy() {
     each(|cores, model, expected| {

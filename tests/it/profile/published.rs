@@ -15,7 +15,7 @@ fn points() -> Vec<Increment> {
     text.lines().map(point).collect()
 }
 
-/// Source: Python package piecewise-regression 1.5.0, Fit(x, y, n_breakpoints=1): break 6.487060599, slope -4.219978 and then 2.189143 more,
+/// Source: Python package piecewise-regression 1.5.0, `Fit(x, y, n_breakpoints=1)`: break 6.487060599, slope -4.219978 and then 2.189143 more,
 /// constant 100.726017, standard error of the break 0.137046 (`tests/data/profile/README.md`).
 #[test]
 fn a_broken_stick_agrees_with_a_package_for_breaks() {
@@ -31,7 +31,11 @@ fn a_broken_stick_agrees_with_a_package_for_breaks() {
 /// Source: direct search of RSS(break) <= RSS + s² F(0.95; 1, 196), to the printed digits (`tests/data/profile/README.md`).
 #[test]
 fn its_interval_is_that_of_the_profile_likelihood() {
-    let options = ProfileOptions { model: Some(DepthModel::BrokenStick), replicates: 0, ..ProfileOptions::plain(Degraded::Below) };
+    let options = ProfileOptions {
+        model: Some(DepthModel::BrokenStick),
+        replicates: 0,
+        ..ProfileOptions::plain(Degraded::Below)
+    };
     let profile = depth_profile(&points(), &options, &Watch::silent()).unwrap();
     let [range] = profile.break_depth.unwrap().ranges[..] else { panic!() };
     near(range.low, 6.204_775, 5e-7);

@@ -2,7 +2,9 @@
 
 use woodstate::error::DepthCautionCode;
 use woodstate::numeric::Watch;
-use woodstate::profile::{Degraded, DepthModel, DepthProfile, Increment, ProfileOptions, RimDepth, Section, depth_profile};
+use woodstate::profile::{
+    Degraded, DepthModel, DepthProfile, Increment, ProfileOptions, RimDepth, Section, depth_profile,
+};
 
 use super::{core, near};
 
@@ -92,7 +94,8 @@ fn each_caution_fires_and_is_quiet_just_beside() {
     let words: Vec<&str> = quiet.cautions.iter().map(|caution| caution.code).collect();
     assert_eq!(words, [] as [&str; 0]);
 
-    let fires = |cores: &[Increment], options: &ProfileOptions, code| assert!(has(&profile(cores, options), code), "{code:?}");
+    let fires =
+        |cores: &[Increment], options: &ProfileOptions, code| assert!(has(&profile(cores, options), code), "{code:?}");
     fires(&plain[..8], &thick, DepthCautionCode::SingleCore);
     fires(&plain[..8], &thick, DepthCautionCode::OneFace);
     fires(&two(&GRADUAL, &GRADUAL.map(|value| value + 9.0)), &thick, DepthCautionCode::CoresDiffer);
