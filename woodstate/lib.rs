@@ -58,6 +58,8 @@
 //! `table`, `frame` (data frames and Parquet), `report` and `cli` are on by default. Without them the crate is the science on numbers and slices.
 
 pub mod error;
+#[cfg(feature = "figure")]
+pub mod figure;
 pub mod numeric;
 pub mod quantity;
 pub mod reference;

@@ -5,7 +5,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, fit, man, schema, study, summary, template};
+use crate::{assess, check, completions, explain, figure, fit, man, schema, study, summary, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -56,6 +56,12 @@ pub enum Command {
         after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value bending_modulus --against basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value basic_density --against pin_penetration")
     )]
     Fit(fit::FitArgs),
+    /// A figure as a journal takes it: SVG, PNG, PDF, with its caption and the numbers behind it
+    #[command(
+        display_order = 20,
+        after_help = after("woodstate figure density-water datasets-demo/harbour/harbour.xlsx -o density.svg -o density.pdf\n  woodstate figure --list")
+    )]
+    Figure(figure::FigureArgs),
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
@@ -90,6 +96,7 @@ impl Arguments {
             Command::Assess(assess) => &assess.common,
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
+            Command::Figure(figure) => &figure.common,
             Command::Fit(fit) => &fit.common,
             Command::Template(template) => &template.common,
             Command::Schema(schema) => &schema.common,

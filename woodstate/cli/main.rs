@@ -8,6 +8,7 @@ mod check;
 mod command;
 mod completions;
 mod explain;
+mod figure;
 mod fit;
 mod input;
 mod man;
@@ -35,6 +36,7 @@ fn main() -> ExitCode {
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
+        Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),

@@ -10,6 +10,7 @@
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
+//! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
@@ -29,6 +30,8 @@ mod parse;
 mod piece;
 mod protocol;
 mod reading;
+mod rows;
+mod saturated;
 mod scheme;
 mod several;
 mod starter;
@@ -51,6 +54,8 @@ pub use file::{STUDY_FILE, Study};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
 pub use protocol::Protocol;
+pub use rows::{PieceRow, PieceRows, RowQuestion, RowValue, chosen, known_numbers, piece_rows};
+pub use saturated::{SaturatedLine, saturated_line};
 pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, WithoutCurve};
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
 pub use strength::{FitQuestion, fit, fit_assessed};

@@ -112,6 +112,14 @@ impl<'a> Pieces<'a> {
         self.timber(place).map_or(Datum::Unknown, |timber| self.listed.datum(name, timber))
     }
 
+    /// The standard uncertainty that the file states of a column of numbers, where one row measured it.
+    pub(super) fn u(&self, name: &str, place: usize) -> Option<f64> {
+        match self.rows[place].as_slice() {
+            [row] => self.assessment.batch.samples.numbers(name)?.u(*row),
+            _ => None,
+        }
+    }
+
     /// Where the uncertainty of a result comes from; `None` for a column of the file.
     pub(super) fn parts(&self, name: &str, place: usize) -> Option<Parts> {
         self.view(place)?.parts(Quantity::of_name(name)?)

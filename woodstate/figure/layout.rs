@@ -1,0 +1,332 @@
+//! Where the panels, their labels and the legend of a figure lie on its sheet.
+
+use super::legend::{self, Legend};
+use super::measure::{LEADING, Measure};
+use super::scale::{Scale, spread};
+use super::scene::{Group, Scene};
+use super::tick::{Tick, days, numbers};
+use super::{Figure, FigureAxis, Frame, Layer, Panel, Sheet, Ticks, axes, draw, real, whole};
+
+/// Room at the edge of the sheet.
+const EDGE: f64 = 130.0;
+
+/// Room between panels.
+const GAP: f64 = 320.0;
+
+/// Narrowest panel that stands beside another one.
+const NARROWEST: f64 = 3600.0;
+
+/// A panel at its place.
+pub(super) struct Placed<'a> {
+    pub(super) number: usize,
+    pub(super) panel: &'a Panel,
+    pub(super) x: Scale,
+    pub(super) y: Scale,
+    /// Left, top, right, bottom of the frame.
+    pub(super) frame: [f64; 4],
+    pub(super) x_ticks: Vec<Tick>,
+    pub(super) y_ticks: Vec<Tick>,
+    /// Names at the vertical axis, on one or two lines each.
+    pub(super) names: Vec<Vec<String>>,
+    /// Whether the axis is that of the panel below or to the left, where its labels stand.
+    pub(super) has_x_labels: bool,
+    pub(super) has_y_labels: bool,
+    /// Room that the labels of the vertical axis take.
+    pub(super) label_room: f64,
+    /// Room at the right.
+    pub(super) right_room: f64,
+}
+
+/// What a panel needs around its frame.
+#[derive(Debug, Clone, Copy, Default)]
+struct Margins {
+    left: f64,
+    right: f64,
+    top: f64,
+    bottom: f64,
+    label: f64,
+}
+
+/// A figure on a sheet.
+pub(super) struct Layout<'a> {
+    figure: &'a Figure,
+    width: f64,
+    height: Option<f64>,
+    measure: Measure,
+    columns: usize,
+}
+
+impl<'a> Layout<'a> {
+    pub(super) fn of(figure: &'a Figure, sheet: &Sheet) -> Self {
+        let width = (sheet.width * 100.0).max(2000.0);
+        let measure = Measure::of(sheet);
+        let beside = whole(((width - 2.0 * EDGE) / (NARROWEST * measure.text / 247.0)).max(1.0));
+        let columns = figure.columns.min(beside).min(figure.panels.len()).max(1);
+        Self { figure, width, height: sheet.height.map(|height| height * 100.0), measure, columns }
+    }
+
+    /// The drawing.
+    pub(super) fn scene(&self) -> Scene {
+        let legend = Legend::of(self.figure, &self.measure, self.width - 2.0 * EDGE, self.is_wide());
+        let mut width = self.width - 2.0 * EDGE - legend.room_at_right();
+        width = width.max(self.width / 3.0);
+        let (placed, bottom) = self.placed(width, &legend);
+        let mut groups: Vec<Group> = Vec::new();
+        for panel in &placed {
+            groups.extend(axes::below(panel, &self.measure));
+            groups.extend(draw::layers(panel, &self.measure));
+            groups.push(axes::axes(panel, &self.measure));
+        }
+        let [left, top] = placed.first().map_or([EDGE, EDGE], |panel| [panel.frame[0], panel.frame[1]]);
+        let (corner, below) = match legend.is_at_right {
+            true => ([EDGE + width + legend::GAP, top], bottom),
+            false => ([left.min(EDGE + legend.slack), bottom + legend::GAP], bottom + legend.room_below()),
+        };
+        groups.extend(legend.group(corner, &self.measure));
+        let height = if legend.is_at_right { below.max(top + legend.height()) } else { below } + EDGE;
+        Scene { size: [self.width, self.height.map_or(height, |asked| asked.max(height))], groups }
+    }
+
+    fn is_wide(&self) -> bool {
+        self.width / self.measure.text >= 12_000.0 / 247.0 && self.columns == 1
+    }
+
+    /// The panels at their places, and where the lowest one ends.
+    fn placed(&self, width: f64, legend: &Legend<'_>) -> (Vec<Placed<'a>>, f64) {
+        let panels: Vec<&Panel> = self.figure.panels.iter().collect();
+        let column_width = (width - GAP * real(self.columns - 1)) / real(self.columns);
+        let n_rows = panels.len().div_ceil(self.columns);
+        let mut margins = vec![Margins { left: 1200.0, ..Margins::default() }; panels.len()];
+        let mut heights = vec![0.0; panels.len()];
+        // Heights follow from widths, widths from labels, labels from heights: the last labels are those of the last heights.
+        for _ in 0..3 {
+            let left = |column: usize| self.most(&margins, column, |margins| margins.left);
+            let right = |column: usize| self.most(&margins, column, |margins| margins.right);
+            let total: f64 = (0..self.columns).map(|column| left(column) + right(column)).sum();
+            let frame_width = ((width - GAP * real(self.columns - 1) - total) / real(self.columns)).max(800.0);
+            heights = self.heights(&panels, &margins, frame_width, n_rows, legend);
+            margins =
+                (0..panels.len()).map(|place| self.margins(place, heights[place], frame_width, column_width)).collect();
+        }
+        let left = |column: usize| self.most(&margins, column, |margins| margins.left);
+        let right = |column: usize| self.most(&margins, column, |margins| margins.right);
+        let total: f64 = (0..self.columns).map(|column| left(column) + right(column)).sum();
+        let frame_width = ((width - GAP * real(self.columns - 1) - total) / real(self.columns)).max(800.0);
+        let (mut placed, mut top) = (Vec::new(), EDGE);
+        for row in 0..n_rows {
+            let places = row * self.columns..panels.len().min((row + 1) * self.columns);
+            let above = places.clone().map(|place| margins[place].top).fold(0.0, f64::max);
+            let high = places.clone().map(|place| heights[place]).fold(0.0, f64::max);
+            let below = places.clone().map(|place| margins[place].bottom).fold(0.0, f64::max);
+            let mut x = EDGE;
+            for place in places {
+                let column = place % self.columns;
+                let frame = [x + left(column), top + above, x + left(column) + frame_width, top + above + high];
+                placed.push(self.panel(place, frame.map(f64::round), &margins[place]));
+                x = frame[2] + right(column) + GAP;
+            }
+            top += above + high + below + if row + 1 < n_rows { GAP * 0.6 } else { 0.0 };
+        }
+        (placed, top)
+    }
+
+    fn most(&self, margins: &[Margins], column: usize, of: fn(&Margins) -> f64) -> f64 {
+        margins.iter().skip(column).step_by(self.columns).map(of).fold(0.0, f64::max)
+    }
+
+    fn heights(
+        &self,
+        panels: &[&Panel],
+        margins: &[Margins],
+        frame_width: f64,
+        n_rows: usize,
+        legend: &Legend<'_>,
+    ) -> Vec<f64> {
+        let own = |panel: &Panel| match (&panel.y.ticks, &panel.frame) {
+            (_, Frame::Triangle(_)) => frame_width * 0.75_f64.sqrt(),
+            (_, Frame::Square) => frame_width * panel.height,
+            (Ticks::Names { names, .. }, Frame::Axes) => self.pitch(panel) * real(names.len().max(1)),
+            _ => frame_width.min(9500.0) * if self.columns > 1 { 0.8 } else { 0.72 } * panel.height,
+        };
+        let heights: Vec<f64> = panels.iter().map(|panel| own(panel)).collect();
+        let Some(asked) = self.height else { return heights };
+        let around: f64 = (0..n_rows)
+            .map(|row| {
+                let of = |of: fn(&Margins) -> f64| {
+                    margins.iter().skip(row * self.columns).take(self.columns).map(of).fold(0.0, f64::max)
+                };
+                of(|margins| margins.top) + of(|margins| margins.bottom)
+            })
+            .sum();
+        let of_row =
+            |row: usize| heights.iter().skip(row * self.columns).take(self.columns).copied().fold(0.0, f64::max);
+        let natural: f64 = (0..n_rows).map(of_row).sum();
+        let room = asked - 2.0 * EDGE - around - GAP * 0.6 * real(n_rows.saturating_sub(1)) - legend.room_below();
+        let share = (room / natural.max(1.0)).max(0.2);
+        let is_fixed = |panel: &Panel| panel.frame != Frame::Axes;
+        heights
+            .iter()
+            .zip(panels)
+            .map(|(height, panel)| if is_fixed(panel) { *height * share.min(1.0) } else { height * share })
+            .collect()
+    }
+
+    /// Room of a name.
+    fn pitch(&self, panel: &Panel) -> f64 {
+        let Ticks::Names { names, .. } = &panel.y.ticks else { return 0.0 };
+        let is_long = names.iter().any(|name| self.names_of(name).len() > 1);
+        let is_filled = panel.layers.iter().any(|layer| matches!(layer, Layer::Box { .. } | Layer::Field { .. }));
+        let lines = match (is_long, names.len()) {
+            (true, ..) => 2.0 * LEADING + 0.35,
+            (false, 0..=3) if is_filled => 3.4,
+            (false, 4..=12) if is_filled => 2.6,
+            (false, 0..=25) => 1.8,
+            _ => 1.5,
+        };
+        lines * self.measure.text * panel.height
+    }
+
+    fn names_of(&self, name: &str) -> Vec<String> {
+        self.measure.lines(name, self.width * 0.34, 2)
+    }
+
+    fn shares_x(&self, place: usize) -> bool {
+        let panels = &self.figure.panels;
+        panels.get(place + self.columns).is_some_and(|below| is_alike(&below.x, &panels[place].x))
+    }
+
+    fn shares_y(&self, place: usize) -> bool {
+        let panels = &self.figure.panels;
+        !place.is_multiple_of(self.columns) && is_alike(&panels[place - 1].y, &panels[place].y)
+    }
+
+    fn margins(&self, place: usize, height: f64, frame_width: f64, column_width: f64) -> Margins {
+        let (panel, measure) = (&self.figure.panels[place], &self.measure);
+        let mut margins = Margins { top: 0.45 * measure.text, ..Margins::default() };
+        if panel.title.is_some() {
+            margins.top += 1.45 * measure.text;
+        }
+        if let Frame::Triangle(_) = panel.frame {
+            margins.top += 1.7 * measure.text;
+            margins.bottom = 2.0 * (measure.tick + LEADING * measure.text);
+            (margins.left, margins.right) = (3.0 * measure.text, 3.0 * measure.text);
+            return margins;
+        }
+        let title = |title: &str, room: f64| {
+            let lines = measure.title_lines(title, room).len();
+            if lines == 0 { 0.0 } else { LEADING * measure.title * real(lines) + 0.15 * measure.title }
+        };
+        if !self.shares_y(place) {
+            margins.label = match &panel.y.ticks {
+                Ticks::Names { names, .. } => {
+                    let lines = names.iter().flat_map(|name| self.names_of(name));
+                    lines.map(|line| measure.width(&line)).fold(0.0, f64::max)
+                }
+                _ => widest(measure, &y_ticks(&panel.y, height, measure)),
+            };
+            margins.left = margins.label + measure.tick + 0.45 * measure.text + title(&panel.y.title, height);
+        }
+        let x_ticks = x_ticks(&panel.x, frame_width, measure);
+        let is_bare = matches!(panel.x.ticks, Ticks::Nothing);
+        margins.bottom = match (self.shares_x(place), is_bare) {
+            (true, _) => 0.0,
+            (false, true) => title(&panel.x.title, column_width),
+            (false, false) => {
+                measure.tick + LEADING * measure.text + 0.2 * measure.text + title(&panel.x.title, column_width)
+            }
+        };
+        let last = x_ticks.last().map_or(0.0, |tick| measure.width(&tick.label) / 2.0);
+        margins.right = last.max(0.3 * measure.text);
+        margins.right = margins.right.max(self.right(panel));
+        margins
+    }
+
+    /// Room for what stands at the right of a panel.
+    fn right(&self, panel: &Panel) -> f64 {
+        let measure = &self.measure;
+        let beside = match &panel.y.ticks {
+            Ticks::Names { beside, beside_title, .. } if !beside.is_empty() => {
+                let widths = beside.iter().chain([beside_title]).map(|text| measure.width(text));
+                widths.fold(0.0, f64::max) + 0.8 * measure.text
+            }
+            _ => 0.0,
+        };
+        let stretches = panel.layers.iter().filter_map(|layer| match layer {
+            Layer::Stretch { label, .. } if !label.is_empty() => Some(measure.width(label) + 0.6 * measure.text),
+            _ => None,
+        });
+        stretches.fold(beside, f64::max)
+    }
+
+    fn panel(&self, place: usize, frame: [f64; 4], margins: &Margins) -> Placed<'a> {
+        let (panel, measure) = (&self.figure.panels[place], &self.measure);
+        let [left, top, right, bottom] = frame;
+        let scale = |axis: &FigureAxis, low: f64, high: f64| match axis.is_turned {
+            false => Scale::of(axis.range, low, high),
+            true => Scale::of(axis.range, high, low),
+        };
+        let names = match &panel.y.ticks {
+            Ticks::Names { names, .. } => names.iter().map(|name| self.names_of(name)).collect(),
+            _ => Vec::new(),
+        };
+        Placed {
+            number: place + 1,
+            panel,
+            x: scale(&panel.x, left, right),
+            y: scale(&panel.y, bottom, top),
+            frame,
+            x_ticks: x_ticks(&panel.x, right - left, measure),
+            y_ticks: y_ticks(&panel.y, bottom - top, measure),
+            names,
+            has_x_labels: !self.shares_x(place),
+            has_y_labels: !self.shares_y(place),
+            label_room: margins.label,
+            right_room: margins.right,
+        }
+    }
+}
+
+/// Whether two axes are one: the labels of the one stand for the other.
+fn is_alike(a: &FigureAxis, b: &FigureAxis) -> bool {
+    a.title == b.title && a.ticks == b.ticks && a.is_turned == b.is_turned && spread(a.range) == spread(b.range)
+}
+
+fn widest(measure: &Measure, ticks: &[Tick]) -> f64 {
+    ticks.iter().map(|tick| measure.width(&tick.label)).fold(0.0, f64::max)
+}
+
+/// Ticks of a vertical axis: two lines of text from one to the next at least.
+fn y_ticks(axis: &FigureAxis, height: f64, measure: &Measure) -> Vec<Tick> {
+    match axis.ticks {
+        Ticks::Numbers => numbers(spread(axis.range), whole(height / (2.3 * measure.text)).clamp(1, 8)),
+        Ticks::Days => days(spread(axis.range), whole(height / (2.3 * measure.text)).clamp(1, 8)),
+        Ticks::Names { .. } | Ticks::Nothing => Vec::new(),
+    }
+}
+
+/// Ticks of a horizontal axis: as many as have an em between their labels.
+fn x_ticks(axis: &FigureAxis, width: f64, measure: &Measure) -> Vec<Tick> {
+    let range = spread(axis.range);
+    let of = |most: usize| match &axis.ticks {
+        Ticks::Numbers => numbers(range, most),
+        Ticks::Days => days(range, most),
+        Ticks::Names { names, .. } => {
+            let room = width / real(names.len().max(1)) - 0.3 * measure.text;
+            let one = |(place, name): (usize, &String)| Tick { at: real(place), label: measure.fitted(name, room) };
+            names.iter().enumerate().map(one).collect()
+        }
+        Ticks::Nothing => Vec::new(),
+    };
+    if let Ticks::Names { .. } | Ticks::Nothing = axis.ticks {
+        return of(0);
+    }
+    let fits = |ticks: &Vec<Tick>| {
+        let per_unit = width / (range[1] - range[0]);
+        let is_apart = |pair: &[Tick]| {
+            let needed = (measure.width(&pair[0].label) + measure.width(&pair[1].label)) / 2.0 + 0.9 * measure.text;
+            (pair[1].at - pair[0].at) * per_unit >= needed
+        };
+        ticks.windows(2).all(is_apart)
+    };
+    (1..=8).rev().map(of).find(fits).unwrap_or_else(|| of(1))
+}
