@@ -53,7 +53,11 @@ pub use command::{DrawnFigure, FigureList, KindNeeds, check_figure_kind, figure,
 pub use data::{Datum, FigureData};
 pub use figure::{Bars, Figure, FigureAxis, Frame, Key, KeyMark, Panel, Ticks};
 pub use font::font_has;
-pub use kind::density_water;
+pub use kind::{
+    DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, box_points, class_probability, class_shares,
+    correlation, density_water, depth_profile, depth_profile_of, estimates, measured_predicted, series, shrinkage,
+    strength_curve, ternary,
+};
 pub use layer::{At, Layer, Paint, Stamp};
 pub use scene::LabelBox;
 pub use sheet::{Journal, Sheet, SheetSize};

@@ -58,9 +58,6 @@ const PALE_GREY: Rgb = [0xd9, 0xd9, 0xd9];
 const MIST: Rgb = [0xf0, 0xf0, 0xf0];
 pub(super) const WHITE: Rgb = [0xff, 0xff, 0xff];
 
-/// Series that look different from each other.
-pub(super) const DISTINCT: usize = SERIES.len() * SHAPES.len();
-
 impl Stamp {
     pub(super) fn rgb(self) -> Rgb {
         match self {
