@@ -2,6 +2,7 @@
 
 use super::font::Face;
 use super::layout::Placed;
+use super::markup;
 use super::measure::{LEADING, Measure};
 use super::palette::{INK, QUIET, Rgb};
 use super::scene::{Anchor, Group, Mark, Spot, Stroke, Text};
@@ -101,6 +102,9 @@ fn x_axis(marks: &mut Vec<Mark>, placed: &Placed<'_>, measure: &Measure) {
     for tick in &placed.x_ticks {
         marks.push(Mark::Text(measure.label(&tick.label, [placed.x.at(tick.at), line], Anchor::Middle)));
     }
+    if !placed.has_x_title {
+        return;
+    }
     let below = if placed.x_ticks.is_empty() { bottom } else { bottom + measure.tick + (LEADING + 0.2) * measure.text };
     let lines = measure.title_lines(&placed.panel.x.title, right - left + placed.label_room);
     for (k, runs) in lines.into_iter().enumerate() {
@@ -149,13 +153,17 @@ fn y_axis(marks: &mut Vec<Mark>, placed: &Placed<'_>, measure: &Measure) {
         let up = LEADING * measure.text * (real(lines.len()) - 1.0) / 2.0;
         for (k, line) in lines.iter().enumerate() {
             let y = middle - up + LEADING * measure.text * real(k);
-            marks.push(Mark::Text(measure.label(line, [edge, y], Anchor::End)));
+            let runs = if placed.has_wood_names { markup::wood(line) } else { markup::plain(line) };
+            marks.push(Mark::Text(measure.with(runs, [edge, y], Anchor::End)));
         }
+    }
+    if !placed.has_y_title {
+        return;
     }
     let lines = measure.title_lines(&placed.panel.y.title, bottom - top);
     let n = lines.len();
     for (k, runs) in lines.into_iter().enumerate() {
-        let right_edge = edge - placed.label_room - 0.45 * measure.text;
+        let right_edge = edge - placed.label_room - 0.55 * measure.text;
         let x = right_edge - LEADING * measure.title * real(n - 1 - k);
         let mut text = measure.with(runs, [x, f64::midpoint(top, bottom)], Anchor::Middle);
         (text.size, text.is_upright) = (measure.title, true);

@@ -122,7 +122,10 @@ impl Pen<'_> {
 
     fn field(&self, marks: &mut Vec<Mark>, corners: &[Spot], paint: Paint) {
         let cut = clip::field(corners, self.window());
-        if cut.len() > 2 {
+        if let (Paint::Pale(series), true) = (paint, cut.len() > 2) {
+            let rgb = Stamp::Series(series).rgb();
+            marks.push(Mark::Veil { corners: self.map(&cut), rgb, share: 0.28 });
+        } else if cut.len() > 2 {
             marks.push(Mark::Path {
                 lines: vec![self.map(&cut)],
                 is_closed: true,

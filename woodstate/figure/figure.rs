@@ -25,6 +25,8 @@ pub struct Figure {
     pub columns: usize,
     /// What stands in the legend.
     pub legend: Vec<Key>,
+    /// Whether names of rows and of the legend are those of woods: Latin ones stand in italics.
+    pub has_wood_names: bool,
     /// The numbers behind it.
     pub data: FigureData,
 }

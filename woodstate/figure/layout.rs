@@ -3,7 +3,7 @@
 use super::legend::{self, Legend};
 use super::measure::{LEADING, Measure};
 use super::scale::{Scale, spread};
-use super::scene::{Group, Scene};
+use super::scene::{Anchor, Group, Mark, Scene, Text};
 use super::tick::{Tick, days, numbers};
 use super::{Figure, FigureAxis, Frame, Layer, Panel, Sheet, Ticks, axes, draw, real, whole};
 
@@ -14,7 +14,7 @@ const EDGE: f64 = 130.0;
 const GAP: f64 = 320.0;
 
 /// Narrowest panel that stands beside another one.
-const NARROWEST: f64 = 3600.0;
+const NARROWEST: f64 = 2450.0;
 
 /// A panel at its place.
 pub(super) struct Placed<'a> {
@@ -31,6 +31,10 @@ pub(super) struct Placed<'a> {
     /// Whether the axis is that of the panel below or to the left, where its labels stand.
     pub(super) has_x_labels: bool,
     pub(super) has_y_labels: bool,
+    /// Whether it has titles of its own, and not one with all others.
+    pub(super) has_x_title: bool,
+    pub(super) has_y_title: bool,
+    pub(super) has_wood_names: bool,
     /// Room that the labels of the vertical axis take.
     pub(super) label_room: f64,
     /// Room at the right.
@@ -54,6 +58,9 @@ pub(super) struct Layout<'a> {
     height: Option<f64>,
     measure: Measure,
     columns: usize,
+    /// Whether all panels have one title, which then stands once.
+    one_x_title: bool,
+    one_y_title: bool,
 }
 
 impl<'a> Layout<'a> {
@@ -62,7 +69,18 @@ impl<'a> Layout<'a> {
         let measure = Measure::of(sheet);
         let beside = whole(((width - 2.0 * EDGE) / (NARROWEST * measure.text / 247.0)).max(1.0));
         let columns = figure.columns.min(beside).min(figure.panels.len()).max(1);
-        Self { figure, width, height: sheet.height.map(|height| height * 100.0), measure, columns }
+        let panels = &figure.panels;
+        let is_one =
+            |of: fn(&Panel) -> &str| panels.len() > 1 && panels.iter().all(|panel| of(panel) == of(&panels[0]));
+        Self {
+            figure,
+            width,
+            height: sheet.height.map(|height| height * 100.0),
+            measure,
+            columns,
+            one_x_title: columns > 1 && is_one(|panel| &panel.x.title),
+            one_y_title: is_one(|panel| &panel.y.title),
+        }
     }
 
     /// The drawing.
@@ -70,13 +88,16 @@ impl<'a> Layout<'a> {
         let legend = Legend::of(self.figure, &self.measure, self.width - 2.0 * EDGE, self.is_wide());
         let mut width = self.width - 2.0 * EDGE - legend.room_at_right();
         width = width.max(self.width / 3.0);
-        let (placed, bottom) = self.placed(width, &legend);
+        let (placed, mut bottom) = self.placed(width, &legend);
         let mut groups: Vec<Group> = Vec::new();
         for panel in &placed {
             groups.extend(axes::below(panel, &self.measure));
             groups.extend(draw::layers(panel, &self.measure));
             groups.push(axes::axes(panel, &self.measure));
         }
+        let (titles, below) = self.titles(&placed, bottom);
+        bottom += below;
+        groups.extend(titles);
         let [left, top] = placed.first().map_or([EDGE, EDGE], |panel| [panel.frame[0], panel.frame[1]]);
         let (corner, below) = match legend.is_at_right {
             true => ([EDGE + width + legend::GAP, top], bottom),
@@ -87,6 +108,50 @@ impl<'a> Layout<'a> {
         Scene { size: [self.width, self.height.map_or(height, |asked| asked.max(height))], groups }
     }
 
+    /// Titles that stand once for all panels, and the room below that they take.
+    fn titles(&self, placed: &[Placed<'_>], bottom: f64) -> (Option<Group>, f64) {
+        let frames = || placed.iter().map(|panel| panel.frame);
+        let edge =
+            |which: usize, best: fn(f64, f64) -> f64| frames().map(|frame| frame[which]).reduce(best).unwrap_or(EDGE);
+        let [left, top] = [edge(0, f64::min), edge(1, f64::min)];
+        let [right, low] = [edge(2, f64::max), edge(3, f64::max)];
+        let (mut marks, mut room) = (Vec::new(), 0.0);
+        let size = self.measure.title;
+        let mut put = |title: &str, length: f64, at: &dyn Fn(usize) -> [f64; 2], is_upright: bool| {
+            let lines = self.measure.title_lines(title, length);
+            let n = lines.len();
+            for (k, runs) in lines.into_iter().enumerate() {
+                let text = self.measure.with(runs, at(k), Anchor::Middle);
+                marks.push(Mark::Text(Text { size, is_upright, ..text }));
+            }
+            n
+        };
+        if self.one_y_title {
+            let middle = f64::midpoint(top, low);
+            put(
+                &self.figure.panels[0].y.title,
+                low - top,
+                &|k| [EDGE + (0.85 + LEADING * real(k)) * size, middle],
+                true,
+            );
+        }
+        if self.one_x_title {
+            let middle = f64::midpoint(left, right);
+            let title = &self.figure.panels[0].x.title;
+            let n = put(title, right - left, &|k| [middle, bottom + (0.85 + LEADING * real(k)) * size], false);
+            room = if n > 0 { (LEADING * real(n) + 0.15) * size } else { 0.0 };
+        }
+        ((!marks.is_empty()).then(|| Group { id: "titles".to_owned(), window: None, marks }), room)
+    }
+
+    /// Room at the left for a title that stands once.
+    fn title_room(&self) -> f64 {
+        match self.figure.panels.first() {
+            Some(panel) if self.one_y_title && !panel.y.title.is_empty() => (LEADING + 0.25) * self.measure.title,
+            _ => 0.0,
+        }
+    }
+
     fn is_wide(&self) -> bool {
         self.width / self.measure.text >= 12_000.0 / 247.0 && self.columns == 1
     }
@@ -94,7 +159,7 @@ impl<'a> Layout<'a> {
     /// The panels at their places, and where the lowest one ends.
     fn placed(&self, width: f64, legend: &Legend<'_>) -> (Vec<Placed<'a>>, f64) {
         let panels: Vec<&Panel> = self.figure.panels.iter().collect();
-        let column_width = (width - GAP * real(self.columns - 1)) / real(self.columns);
+        let width = width - self.title_room();
         let n_rows = panels.len().div_ceil(self.columns);
         let mut margins = vec![Margins { left: 1200.0, ..Margins::default() }; panels.len()];
         let mut heights = vec![0.0; panels.len()];
@@ -105,8 +170,7 @@ impl<'a> Layout<'a> {
             let total: f64 = (0..self.columns).map(|column| left(column) + right(column)).sum();
             let frame_width = ((width - GAP * real(self.columns - 1) - total) / real(self.columns)).max(800.0);
             heights = self.heights(&panels, &margins, frame_width, n_rows, legend);
-            margins =
-                (0..panels.len()).map(|place| self.margins(place, heights[place], frame_width, column_width)).collect();
+            margins = (0..panels.len()).map(|place| self.margins(place, heights[place], frame_width)).collect();
         }
         let left = |column: usize| self.most(&margins, column, |margins| margins.left);
         let right = |column: usize| self.most(&margins, column, |margins| margins.right);
@@ -118,11 +182,13 @@ impl<'a> Layout<'a> {
             let above = places.clone().map(|place| margins[place].top).fold(0.0, f64::max);
             let high = places.clone().map(|place| heights[place]).fold(0.0, f64::max);
             let below = places.clone().map(|place| margins[place].bottom).fold(0.0, f64::max);
-            let mut x = EDGE;
+            let mut x = EDGE + self.title_room();
             for place in places {
                 let column = place % self.columns;
                 let frame = [x + left(column), top + above, x + left(column) + frame_width, top + above + high];
-                placed.push(self.panel(place, frame.map(f64::round), &margins[place]));
+                let rooms = [|margins: &Margins| margins.label, |margins: &Margins| margins.right]
+                    .map(|of| self.most(&margins, column, of));
+                placed.push(self.panel(place, frame.map(f64::round), rooms));
                 x = frame[2] + right(column) + GAP;
             }
             top += above + high + below + if row + 1 < n_rows { GAP * 0.6 } else { 0.0 };
@@ -200,7 +266,7 @@ impl<'a> Layout<'a> {
         !place.is_multiple_of(self.columns) && is_alike(&panels[place - 1].y, &panels[place].y)
     }
 
-    fn margins(&self, place: usize, height: f64, frame_width: f64, column_width: f64) -> Margins {
+    fn margins(&self, place: usize, height: f64, frame_width: f64) -> Margins {
         let (panel, measure) = (&self.figure.panels[place], &self.measure);
         let mut margins = Margins { top: 0.45 * measure.text, ..Margins::default() };
         if panel.title.is_some() {
@@ -224,20 +290,20 @@ impl<'a> Layout<'a> {
                 }
                 _ => widest(measure, &y_ticks(&panel.y, height, measure)),
             };
-            margins.left = margins.label + measure.tick + 0.45 * measure.text + title(&panel.y.title, height);
+            let own = if self.one_y_title { 0.0 } else { title(&panel.y.title, height) };
+            margins.left = margins.label + measure.tick + 0.55 * measure.text + own;
         }
         let x_ticks = x_ticks(&panel.x, frame_width, measure);
         let is_bare = matches!(panel.x.ticks, Ticks::Nothing);
+        let own = if self.one_x_title { 0.0 } else { title(&panel.x.title, frame_width + margins.label) };
         margins.bottom = match (self.shares_x(place), is_bare) {
             (true, _) => 0.0,
-            (false, true) => title(&panel.x.title, column_width),
-            (false, false) => {
-                measure.tick + LEADING * measure.text + 0.2 * measure.text + title(&panel.x.title, column_width)
-            }
+            (false, true) => own,
+            (false, false) => measure.tick + (LEADING + 0.2) * measure.text + own,
         };
         let last = x_ticks.last().map_or(0.0, |tick| measure.width(&tick.label) / 2.0);
-        margins.right = last.max(0.3 * measure.text);
-        margins.right = margins.right.max(self.right(panel));
+        let beside = self.right(panel);
+        margins.right = if beside > 0.0 { last + beside } else { last.max(0.3 * measure.text) };
         margins
     }
 
@@ -258,7 +324,7 @@ impl<'a> Layout<'a> {
         stretches.fold(beside, f64::max)
     }
 
-    fn panel(&self, place: usize, frame: [f64; 4], margins: &Margins) -> Placed<'a> {
+    fn panel(&self, place: usize, frame: [f64; 4], [label_room, right_room]: [f64; 2]) -> Placed<'a> {
         let (panel, measure) = (&self.figure.panels[place], &self.measure);
         let [left, top, right, bottom] = frame;
         let scale = |axis: &FigureAxis, low: f64, high: f64| match axis.is_turned {
@@ -280,15 +346,22 @@ impl<'a> Layout<'a> {
             names,
             has_x_labels: !self.shares_x(place),
             has_y_labels: !self.shares_y(place),
-            label_room: margins.label,
-            right_room: margins.right,
+            has_x_title: !self.one_x_title && !self.shares_x(place),
+            has_y_title: !self.one_y_title && !self.shares_y(place),
+            has_wood_names: self.figure.has_wood_names,
+            label_room,
+            right_room,
         }
     }
 }
 
 /// Whether two axes are one: the labels of the one stand for the other.
 fn is_alike(a: &FigureAxis, b: &FigureAxis) -> bool {
-    a.title == b.title && a.ticks == b.ticks && a.is_turned == b.is_turned && spread(a.range) == spread(b.range)
+    let is_same = match (&a.ticks, &b.ticks) {
+        (Ticks::Names { names, .. }, Ticks::Names { names: others, .. }) => names == others,
+        (a, b) => a == b,
+    };
+    is_same && a.title == b.title && a.is_turned == b.is_turned && spread(a.range) == spread(b.range)
 }
 
 fn widest(measure: &Measure, ticks: &[Tick]) -> f64 {

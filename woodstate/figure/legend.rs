@@ -1,10 +1,11 @@
 //! The legend: a strip of its own below the panels, or at their right, never over data.
 
 use super::layer::{Paint, Stamp};
+use super::markup;
 use super::measure::Measure;
 use super::palette::{INK, Rgb};
 use super::scene::{Anchor, Group, Mark, Spot, Stroke};
-use super::{Figure, Key, KeyMark, draw, real, whole};
+use super::{Figure, Key, KeyMark, draw, real};
 
 /// Room between the panels and the legend.
 pub(super) const GAP: f64 = 170.0;
@@ -15,8 +16,10 @@ pub(super) struct Legend<'a> {
     keys: &'a [Key],
     names: Vec<String>,
     pub(super) is_at_right: bool,
-    columns: usize,
-    column_width: f64,
+    /// Widths of its columns.
+    columns: Vec<f64>,
+    rows: usize,
+    has_wood_names: bool,
     row_height: f64,
     swatch: f64,
     /// How far it may stand from the left edge.
@@ -30,18 +33,25 @@ impl<'a> Legend<'a> {
         let is_at_right = is_wide && !figure.legend.is_empty();
         let room = if is_at_right { width * 0.3 } else { width } - swatch - 0.5 * measure.text;
         let names: Vec<String> = figure.legend.iter().map(|key| measure.fitted(&key.name, room)).collect();
-        let widest = names.iter().map(|name| measure.width(name)).fold(0.0, f64::max);
-        let column_width = swatch + 0.4 * measure.text + widest + 1.2 * measure.text;
-        let beside = whole(((width + 1.2 * measure.text) / column_width).max(1.0));
-        let columns = if is_at_right { 1 } else { beside.min(names.len()).max(1) };
-        let used = column_width * real(columns) - 1.2 * measure.text;
-        let slack = (width - used).max(0.0);
+        let gap = 1.2 * measure.text;
+        let widths: Vec<f64> =
+            names.iter().map(|name| swatch + 0.4 * measure.text + measure.width(name) + gap).collect();
+        let most = if is_at_right { 1 } else { names.len().max(1) };
+        let of = |columns: usize| -> Vec<f64> {
+            let rows = names.len().div_ceil(columns).max(1);
+            widths.chunks(rows).map(|column| column.iter().copied().fold(0.0, f64::max)).collect()
+        };
+        let fits = |columns: &Vec<f64>| columns.iter().sum::<f64>() - gap <= width;
+        let columns = (1..=most).rev().map(of).find(fits).unwrap_or_else(|| of(1));
+        let slack = (width - columns.iter().sum::<f64>() + gap).max(0.0);
+        let rows = names.len().div_ceil(columns.len().max(1)).max(1);
         Self {
             keys: &figure.legend,
+            has_wood_names: figure.has_wood_names,
             names,
             is_at_right,
             columns,
-            column_width,
+            rows,
             row_height: 1.42 * measure.text,
             swatch,
             slack,
@@ -49,7 +59,7 @@ impl<'a> Legend<'a> {
     }
 
     pub(super) fn height(&self) -> f64 {
-        real(self.keys.len().div_ceil(self.columns)) * self.row_height
+        real(self.rows) * self.row_height
     }
 
     /// Room that it takes below the panels.
@@ -59,7 +69,7 @@ impl<'a> Legend<'a> {
 
     /// Room that it takes at their right.
     pub(super) fn room_at_right(&self) -> f64 {
-        if self.keys.is_empty() || !self.is_at_right { 0.0 } else { self.column_width + GAP }
+        if self.keys.is_empty() || !self.is_at_right { 0.0 } else { self.columns.iter().sum::<f64>() + GAP }
     }
 
     /// Drawn with its upper left corner at a place.
@@ -69,12 +79,13 @@ impl<'a> Legend<'a> {
         }
         let mut marks = Vec::new();
         for (place, (key, name)) in self.keys.iter().zip(&self.names).enumerate() {
-            let (row, column) = (place / self.columns, place % self.columns);
-            let x = left + real(column) * self.column_width;
+            let (row, column) = (place % self.rows, place / self.rows);
+            let x = left + self.columns[..column].iter().sum::<f64>();
             let y = top + (real(row) + 0.5) * self.row_height;
             self.swatch(&mut marks, key.mark, [x, y], measure);
             let at = [x + self.swatch + 0.4 * measure.text, y + 0.35 * measure.text];
-            marks.push(Mark::Text(measure.label(name, at, Anchor::Start)));
+            let runs = if self.has_wood_names { markup::wood(name) } else { markup::plain(name) };
+            marks.push(Mark::Text(measure.with(runs, at, Anchor::Start)));
         }
         Some(Group { id: "legend".to_owned(), window: None, marks })
     }

@@ -28,15 +28,23 @@ pub(super) fn runs(title: &str) -> Vec<Run> {
 
 /// A text as it stands, in one run.
 pub(super) fn plain(text: &str) -> Vec<Run> {
-    vec![Run { text: drawable(text), level: Level::Line }]
+    vec![Run { text: drawable(text), level: Level::Line, is_italic: false }]
+}
+
+/// A name of a wood: Latin, which is set in italics up to a comma, where it begins with a capital.
+pub(super) fn wood(name: &str) -> Vec<Run> {
+    if !name.starts_with(|c: char| c.is_ascii_uppercase()) {
+        return plain(name);
+    }
+    let (latin, rest) = name.split_at(name.find(',').unwrap_or(name.len()));
+    let run = |text: &str, is_italic| Run { text: drawable(text), level: Level::Line, is_italic };
+    [run(latin, true), run(rest, false)].into_iter().filter(|run| !run.text.is_empty()).collect()
 }
 
 fn push(runs: &mut Vec<Run>, text: &str, level: Level) {
     if !text.is_empty() {
-        runs.push(Run {
-            text: drawable(&text.replace('-', if level == Level::Line { "-" } else { "\u{2212}" })),
-            level,
-        });
+        let text = if level == Level::Line { drawable(text) } else { drawable(&text.replace('-', "\u{2212}")) };
+        runs.push(Run { text, level, is_italic: false });
     }
 }
 

@@ -53,6 +53,8 @@ impl FigureAxis {
         let known = values.into_iter().filter(|value| value.is_finite());
         let (low, high) =
             known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+        // One value alone stands in the middle and not at the edge.
+        let high = if from_zero && low > 0.0 && (high - low) < 0.02 * high { high * 1.5 } else { high };
         let low = if from_zero { low.min(0.0) } else { low };
         let [low, high] = spread([low, high]);
         let room = (high - low) * ROOM;

@@ -25,8 +25,25 @@ pub(super) struct Group {
 /// A mark.
 #[derive(Debug, Clone)]
 pub(super) enum Mark {
-    Path { lines: Vec<Vec<Spot>>, is_closed: bool, fill: Option<Rgb>, stroke: Option<Stroke> },
-    Points { at: Vec<Spot>, shape: Shape, radius: f64, fill: Option<Rgb>, stroke: Stroke },
+    Path {
+        lines: Vec<Vec<Spot>>,
+        is_closed: bool,
+        fill: Option<Rgb>,
+        stroke: Option<Stroke>,
+    },
+    /// A field that what lies below is seen through.
+    Veil {
+        corners: Vec<Spot>,
+        rgb: Rgb,
+        share: f64,
+    },
+    Points {
+        at: Vec<Spot>,
+        shape: Shape,
+        radius: f64,
+        fill: Option<Rgb>,
+        stroke: Stroke,
+    },
     Text(Text),
 }
 
@@ -58,6 +75,7 @@ pub(super) struct Text {
 pub(super) struct Run {
     pub(super) text: String,
     pub(super) level: Level,
+    pub(super) is_italic: bool,
 }
 
 /// On the line, above or below it.
@@ -123,7 +141,10 @@ impl Text {
 
 /// How wide runs are.
 pub(super) fn width(runs: &[Run], face: Face, size: f64) -> f64 {
-    let one = |run: &Run| face.width(&run.text, if run.level == Level::Line { size } else { size * SMALL });
+    let one = |run: &Run| {
+        let face = if run.is_italic { Face::Italic } else { face };
+        face.width(&run.text, if run.level == Level::Line { size } else { size * SMALL })
+    };
     runs.iter().map(one).sum()
 }
 

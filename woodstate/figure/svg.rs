@@ -58,6 +58,12 @@ fn group_of(out: &mut String, group: &Group, prefix: &str) {
                 lines.iter().for_each(|line| polyline(out, line, *is_closed));
                 put(out, format_args!("\"{}{}/>\n", filled(*fill), stroked(stroke.as_ref())));
             }
+            Mark::Veil { corners, rgb, share } => {
+                out.push_str("<path d=\"");
+                polyline(out, corners, true);
+                // Never plain opacity: a group of its own for each element makes a file large and slow.
+                put(out, format_args!("\"{} fill-opacity=\"{share}\"/>\n", filled(Some(*rgb))));
+            }
             Mark::Points { at, shape, radius, fill, stroke } => {
                 // One path a series: a tenth of the bytes and of the time of an element a point.
                 out.push_str("<path d=\"");
@@ -139,13 +145,20 @@ fn text_of(out: &mut String, text: &Text) {
         };
         let body = escaped(&run.text);
         // Each shift is undone by the next run: baseline-shift is not understood everywhere.
-        match (run.level, wanted - shift) {
-            (Level::Line, 0) => out.push_str(&body),
-            (Level::Line, step) => put(out, format_args!("<tspan dy=\"{step}\">{body}</tspan>")),
-            (_, step) => {
-                let small = units(text.size * SMALL);
-                put(out, format_args!("<tspan dy=\"{step}\" font-size=\"{small}\">{body}</tspan>"));
-            }
+        let mut style = String::new();
+        if wanted != shift {
+            style.push_str(&format!(" dy=\"{}\"", wanted - shift));
+        }
+        if run.level != Level::Line {
+            style.push_str(&format!(" font-size=\"{}\"", units(text.size * SMALL)));
+        }
+        if run.is_italic {
+            style.push_str(" font-style=\"italic\"");
+        }
+        // Each shift is undone by the next run: baseline-shift is not understood everywhere.
+        match style.is_empty() {
+            true => out.push_str(&body),
+            false => put(out, format_args!("<tspan{style}>{body}</tspan>")),
         }
         shift = wanted;
     }

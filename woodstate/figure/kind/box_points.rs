@@ -90,6 +90,7 @@ pub fn box_points(assessment: &Assessment, choice: &FigureChoice) -> Result<Figu
         panels,
         columns: 2,
         legend: Vec::new(),
+        has_wood_names: gathered.has_wood_names(choice),
         data: data(&gathered, &all),
     }
     .recounted())

@@ -81,10 +81,11 @@ pub fn class_probability(assessment: &Assessment, choice: &FigureChoice) -> Resu
             y,
             layers,
             frame: Frame::Axes,
-            height: 1.0,
+            height: if is_named { 1.0 } else { 1.2 },
         }],
         columns: 1,
         legend: gathered.rows.classes.iter().enumerate().map(class).collect(),
+        has_wood_names: false,
         data: data(&gathered, &shown, &shares),
     })
 }

@@ -106,6 +106,7 @@ pub fn class_shares(assessment: &Assessment, choice: &FigureChoice) -> Result<Fi
         panels: vec![shares, counts],
         columns: 2,
         legend,
+        has_wood_names: gathered.has_wood_names(&choice),
         data: data(&groups),
     })
 }

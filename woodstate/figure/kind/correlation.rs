@@ -57,17 +57,16 @@ pub fn correlation(assessment: &Assessment, choice: &FigureChoice) -> Result<Fig
             let label = r.map_or_else(|| "\u{2013}".to_owned(), |r| crate::figure::tick::written(r, 2));
             let paint = r.map_or(Paint::Empty, Paint::Diverging);
             let labels = [label, format!("{}", pairs.len())];
-            layers.push(Layer::Cell { paint, at: [real(column), real(row - 1)], labels });
+            layers.push(Layer::Cell { paint, at: [real(column), real(row)], labels });
             let name = |place: usize| Datum::text(Some(&columns[place].name));
             data.push(vec![name(row), name(column), Datum::number(real(pairs.len())), Datum::number(r)]);
         }
     }
-    let numbered = |place: usize| format!("{} {}", columns[place].title, place + 1);
-    let names: Vec<String> = (1..n_values).map(numbered).collect();
+    let numbered = |place: usize| format!("{}  {}", columns[place].title, place + 1);
+    let names: Vec<String> = (0..n_values).map(numbered).collect();
     let mut x = FigureAxis::of_names((1..n_values).map(|place| format!("{place}")).collect(), Vec::new(), "");
     x.is_turned = false;
-    x.title = format!("1 {}", columns[0].title);
-    let legend = [(-1.0, "\u{2212}1"), (0.0, "0"), (1.0, "1")];
+    let legend = [(-1.0, "\u{2212}1"), (-0.5, "\u{2212}0.5"), (0.0, "0"), (0.5, "0.5"), (1.0, "1")];
     let key = |(place, name): (f64, &str)| Key { name: name.to_owned(), mark: KeyMark::Field(Paint::Diverging(place)) };
     let all: Vec<usize> = (0..rows.len()).collect();
     let told = data.iter().filter(|cells| cells[3] != Datum::Unknown).count();
@@ -97,6 +96,7 @@ pub fn correlation(assessment: &Assessment, choice: &FigureChoice) -> Result<Fig
         }],
         columns: 1,
         legend: legend.map(key).to_vec(),
+        has_wood_names: false,
         data: FigureData {
             columns: ["quantity", "with", "pieces", "Spearman correlation [1]"].map(str::to_owned).to_vec(),
             rows: data,
@@ -106,7 +106,8 @@ pub fn correlation(assessment: &Assessment, choice: &FigureChoice) -> Result<Fig
 
 fn usual(assessment: &Assessment) -> Vec<String> {
     let known = known_numbers(assessment);
-    let is_known = |name: &str| known.iter().any(|(other, n)| other == name && *n >= FEWEST);
+    // The pin itself is no property of the wood.
+    let is_known = |name: &str| name != "pin_diameter" && known.iter().any(|(other, n)| other == name && *n >= FEWEST);
     let columns =
         TableKind::Samples.columns().filter(|column| GROUPS.contains(&column.group)).map(|column| column.name);
     let wanted = RESULTS.into_iter().chain(columns).filter(|name| is_known(name));

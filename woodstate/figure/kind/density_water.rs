@@ -87,6 +87,7 @@ pub fn density_water(assessment: &Assessment, choice: &FigureChoice) -> Result<F
         panels,
         columns: 4,
         legend,
+        has_wood_names: gathered.has_wood_names(choice),
         data: data(&gathered, &known, &is_own),
     };
     Ok(figure.recounted())

@@ -138,10 +138,10 @@ pub fn depth_profile_of(profiles: &[DepthProfile], value: &Axis) -> Figure {
     let panel = |profile: &DepthProfile| Panel {
         title: Some(profile.timber.clone()),
         x: FigureAxis::of(axis_title(&value.title, &value.unit), x),
-        y: FigureAxis { is_turned: true, ..FigureAxis::of("Depth below the surface (mm)", [0.0, deepest * 1.04]) },
+        y: FigureAxis { is_turned: true, ..FigureAxis::of("Depth (mm)", [0.0, deepest * 1.04]) },
         layers: layers(profile),
         frame: Frame::Axes,
-        height: 1.45,
+        height: if profiles.len() > 2 { 2.0 } else { 1.5 },
     };
     let most = profiles.iter().map(|profile| profile.cores.len()).max().unwrap_or(0);
     let mut legend: Vec<Key> = match most {
@@ -167,7 +167,7 @@ pub fn depth_profile_of(profiles: &[DepthProfile], value: &Axis) -> Figure {
     let several = if most > 1 { "Cores of a timber are numbered in the order of their names." } else { "" };
     let caption = joined([
         &format!(
-            "{title}, counted downwards from the present surface. Thick strokes are increments, each over the depth that it was cut from."
+            "{title}, counted downwards from the surface that the file names. Thick strokes are increments, each over the depth that it was cut from."
         ),
         several,
         &bars.sentence(),
@@ -191,8 +191,9 @@ pub fn depth_profile_of(profiles: &[DepthProfile], value: &Axis) -> Figure {
         alternative,
         bars,
         panels: profiles.iter().map(panel).collect(),
-        columns: 3,
+        columns: if profiles.len() == 4 { 2 } else { 3 },
         legend,
+        has_wood_names: false,
         data: FigureData::default(),
     }
 }

@@ -55,7 +55,7 @@ pub fn estimates(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
             y,
             layers,
             frame: Frame::Axes,
-            height: 1.0,
+            height: if is_named { 1.0 } else { 1.5 },
         }
     };
     let bars = match intervals.iter().any(Option::is_some) {
@@ -98,6 +98,7 @@ pub fn estimates(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
         panels,
         columns: 2,
         legend,
+        has_wood_names: gathered.has_wood_names(choice),
         data: data(&gathered, &all),
     }
     .recounted())

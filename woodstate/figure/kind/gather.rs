@@ -99,6 +99,11 @@ impl Gathered {
         super::caption::pieces(places.len(), PieceRows::n_timbers(rows()), without)
     }
 
+    /// Whether groups are woods and nothing else.
+    pub(super) fn has_wood_names(&self, choice: &FigureChoice) -> bool {
+        self.rows.by.len() - usize::from(choice.panels.is_some()) == 1 && self.rows.by[0] == "taxon"
+    }
+
     /// The groups by a name of their columns, for a caption.
     pub(super) fn by_words(&self, choice: &FigureChoice) -> String {
         let n = self.rows.by.len() - usize::from(choice.panels.is_some());

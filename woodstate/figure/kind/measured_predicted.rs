@@ -8,7 +8,7 @@ use crate::figure::{
 use crate::study::{Curve, Curves, PieceBeside};
 
 use super::caption::{capital, counted, joined};
-use super::strength_curve::{group, left_out};
+use super::strength_curve::{group, has_wood_names, left_out};
 
 /// What was measured against what the curve of each piece says, on equal axes with the line on which both are the same.
 ///
@@ -100,6 +100,7 @@ pub fn measured_predicted(curves: &Curves, _choice: &FigureChoice) -> Result<Fig
         }],
         columns: 1,
         legend,
+        has_wood_names: has_wood_names(curves),
         data,
     }
     .recounted())

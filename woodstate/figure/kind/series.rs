@@ -27,7 +27,7 @@ struct Reading {
 /// Numbers of the log against time, a line for each tank or timber and a panel for each number.
 ///
 /// Without values they are the first three columns of the log that hold numbers; `by` names the column that makes lines,
-/// without it the tank, or the timber where no tank is named. Where there is no log, the samples by `date_sampled` and `by`.
+/// without it the tank, or the timber where no tank is named. Where there is no log, columns of the samples that are named, against `date_sampled`, a line a timber.
 ///
 /// # Errors
 /// [`ErrorKind::Content`] where nothing has a date and a number, and
@@ -45,7 +45,10 @@ pub fn series(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure> 
     if days().next().is_none() {
         let found: Vec<&str> =
             table.columns().iter().map(|column| column.name.as_str()).filter(|name| !name.is_empty()).collect();
-        let text = format!("series needs {date} and a column of numbers; found: {}", found.join(", "));
+        let text = format!(
+            "series needs a log with date and numbers, or {date} in the samples and --value with a column of numbers; found: {}",
+            found.join(", ")
+        );
         let place =
             Place { file: table.origin().file.clone(), sheet: table.origin().sheet.clone(), ..Place::default() };
         return Err(Error::content(place, text));
@@ -126,6 +129,7 @@ pub fn series(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure> 
         panels: readings.iter().map(panel).collect(),
         columns: 1,
         legend,
+        has_wood_names: false,
         data,
     }
     .recounted())
@@ -136,7 +140,7 @@ fn values(table: &Table, choice: &FigureChoice) -> Result<Vec<String>> {
     let has =
         |name: &str| table.numbers(name).is_some_and(|numbers| numbers.values().iter().any(|value| value.is_finite()));
     let named: Vec<&str> = table.columns().iter().map(|column| column.name.as_str()).filter(|name| has(name)).collect();
-    if choice.value.is_empty() {
+    if choice.value.is_empty() && table.kind() == TableKind::Log {
         return Ok(named.into_iter().take(USUAL).map(str::to_owned).collect());
     }
     let one = |asked: &String| match named.iter().find(|name| *name == asked) {

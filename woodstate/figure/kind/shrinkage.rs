@@ -115,6 +115,7 @@ pub fn shrinkage(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
         panels: gathered.panels.iter().map(panel).collect(),
         columns: 2,
         legend,
+        has_wood_names: gathered.has_wood_names(choice),
         data: data(&gathered, &shown),
     }
     .recounted())

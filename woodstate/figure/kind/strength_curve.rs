@@ -9,6 +9,9 @@ use crate::study::{Curve, CurvePoint, Curves};
 
 use super::caption::{capital, counted, joined};
 
+/// Bands over each other at most: more hide everything.
+const MOST_BANDS: usize = 5;
+
 /// Pieces, curve, the band of the mean and that of a new piece; below them the residuals. A colour, shape and dash a group.
 ///
 /// The bands of a new piece are drawn where there is one curve; several would hide each other.
@@ -19,7 +22,8 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
     let points = || curves.fits.iter().filter_map(|fit| fit.diagnostics.as_ref()).flat_map(|found| &found.pieces);
     let lines = || curves.fits.iter().flat_map(|fit| &fit.curve);
     let is_one = curves.fits.len() == 1;
-    let ends = lines().filter_map(|point| point.prediction.filter(|_| is_one).or(point.confidence)).flatten();
+    let drawn = |point: &CurvePoint| if is_one { point.prediction.or(point.confidence) } else { point.confidence };
+    let ends = lines().filter_map(drawn).flatten();
     let x = FigureAxis::room(points().map(|piece| piece.x).chain(lines().map(|point| point.x)), false);
     let measured: Vec<f64> = points().map(|piece| piece.y).chain(lines().map(|point| point.fit)).collect();
     let top = measured.iter().copied().fold(0.0, f64::max) * 1.35;
@@ -33,7 +37,10 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
     if is_one {
         layers.extend(fits().filter_map(|(_, fit)| band(fit, Paint::PaleGrey, |point| point.prediction)));
     }
-    layers.extend(fits().filter_map(|(series, fit)| band(fit, Paint::Pale(series), |point| point.confidence)));
+    let has_bands = curves.fits.len() <= MOST_BANDS;
+    if has_bands {
+        layers.extend(fits().filter_map(|(series, fit)| band(fit, Paint::Pale(series), |point| point.confidence)));
+    }
     layers.extend(fits().map(|(series, fit)| Layer::Line {
         stamp: Stamp::Series(series),
         x: fit.curve.iter().map(|point| point.x).collect(),
@@ -72,11 +79,14 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
     let n: usize = curves.fits.iter().map(|fit| fit.n).sum();
     let told = curves.fits.iter().map(|fit| sentence(fit, is_one)).collect::<Vec<_>>().join(" ");
     let coverage = crate::figure::figure::percent(curves.settings.coverage);
-    let bands = match is_one {
-        true => format!(
+    let bands = match (is_one, has_bands) {
+        (true, _) => format!(
             "Bands have a coverage of {coverage} %: the inner one for the mean, the outer one for a new piece of such wood."
         ),
-        false => format!("Bands have a coverage of {coverage} % for the mean."),
+        (false, true) => format!("Bands have a coverage of {coverage} % for the mean."),
+        (false, false) => {
+            format!("The bands of more than {MOST_BANDS} curves would hide each other; the numbers have them.")
+        }
     };
     let shown = points().count();
     let unseen = if shown < n {
@@ -115,9 +125,15 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
         panels: if has_residuals { vec![upper, lower] } else { vec![upper] },
         columns: 1,
         legend,
+        has_wood_names: has_wood_names(curves),
         data: data(curves),
     }
     .recounted())
+}
+
+/// Whether curves are those of woods.
+pub(super) fn has_wood_names(curves: &Curves) -> bool {
+    curves.fits.iter().all(|fit| fit.group.len() == 1 && fit.group[0].column == "taxon")
 }
 
 /// What the pieces of a curve have in common.

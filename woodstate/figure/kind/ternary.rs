@@ -69,6 +69,7 @@ pub fn ternary(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure>
         panels: gathered.panels.iter().map(panel).collect(),
         columns: 2,
         legend,
+        has_wood_names: gathered.has_wood_names(choice),
         data: data(&gathered, &shown),
     }
     .recounted())
