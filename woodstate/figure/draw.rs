@@ -198,7 +198,7 @@ impl Pen<'_> {
             marks.push(path(reach, Stroke::of(softened(stamp.rgb()), self.measure.thin)));
         }
         if !strong.is_empty() {
-            marks.push(path(strong, Stroke::of(stamp.rgb(), 1.6 * self.measure.curve)));
+            stairs_of(marks, strong, stamp, self.measure);
         }
         if !at.is_empty() {
             marks.push(points(at, stamp, self.radius * 0.9, self.measure));
@@ -297,6 +297,21 @@ impl Pen<'_> {
             marks.push(Mark::Text(text));
         }
     }
+}
+
+/// Strokes over stretches: every second series is hollow, so that it is told in grey too.
+pub(super) fn stairs_of(marks: &mut Vec<Mark>, lines: Vec<Vec<Spot>>, stamp: Stamp, measure: &Measure) {
+    let path = |lines: Vec<Vec<Spot>>, stroke: Stroke| Mark::Path {
+        lines,
+        is_closed: false,
+        fill: None,
+        stroke: Some(stroke),
+    };
+    let width = 1.7 * measure.curve;
+    let core =
+        matches!(stamp, Stamp::Series(n) if n % 2 == 1).then(|| path(lines.clone(), Stroke::of(WHITE, 0.5 * width)));
+    marks.push(path(lines, Stroke::of(stamp.rgb(), width)));
+    marks.extend(core);
 }
 
 /// Points of a series.

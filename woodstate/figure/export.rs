@@ -33,13 +33,24 @@ fn tree(svg: &str, dpi: f32) -> Result<Tree> {
 pub(super) fn png(svg: &str, dpi: u32) -> Result<Vec<u8>> {
     #[allow(clippy::cast_precision_loss, reason = "OK because the caller allows at most 2400 dots per inch")]
     let tree = tree(svg, dpi as f32)?;
+    let mut bytes = drawn(&tree)?;
+    with_dots(&mut bytes, dpi);
+    Ok(bytes)
+}
+
+/// A drawing in so many pixels a hundredth of a millimetre, as PNG.
+pub(super) fn pixels(svg: &str, per_unit: f64) -> Result<Vec<u8>> {
+    #[allow(clippy::cast_possible_truncation, reason = "OK because a picture needs no more digits")]
+    let dpi = (per_unit * 2540.0) as f32;
+    drawn(&tree(svg, dpi)?)
+}
+
+fn drawn(tree: &Tree) -> Result<Vec<u8>> {
     let size = tree.size().to_int_size();
     let too_large = || Error::file("figure", "draw", "it has more pixels than fit into memory; take fewer with --dpi");
     let mut pixels = Pixmap::new(size.width(), size.height()).ok_or_else(too_large)?;
-    resvg::render(&tree, Transform::identity(), &mut pixels.as_mut());
-    let mut bytes = pixels.encode_png().map_err(|error| broken("write", &error))?;
-    with_dots(&mut bytes, dpi);
-    Ok(bytes)
+    resvg::render(tree, Transform::identity(), &mut pixels.as_mut());
+    pixels.encode_png().map_err(|error| broken("write", &error))
 }
 
 /// Tells how many dots an inch has, behind the header of a PNG: the chunk pHYs.

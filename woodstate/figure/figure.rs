@@ -25,10 +25,30 @@ pub struct Figure {
     pub columns: usize,
     /// What stands in the legend.
     pub legend: Vec<Key>,
-    /// Whether names of rows and of the legend are those of woods: Latin ones stand in italics.
-    pub has_wood_names: bool,
+    /// Which names are those of woods: Latin ones stand in italics.
+    pub woods: Woods,
     /// The numbers behind it.
     pub data: FigureData,
+}
+
+/// Which names of a figure are those of woods.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Woods {
+    /// None.
+    Nowhere,
+    /// Those of the rows.
+    Rows,
+    /// Those of the legend.
+    Legend,
+}
+
+impl Woods {
+    /// There, or nowhere.
+    #[must_use]
+    pub fn only_if(self, is_there: bool) -> Self {
+        if is_there { self } else { Self::Nowhere }
+    }
 }
 
 /// What bars, bands and boxes mean. There is no default: a bar without a meaning says nothing.

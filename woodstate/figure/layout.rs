@@ -5,7 +5,7 @@ use super::measure::{LEADING, Measure};
 use super::scale::{Scale, spread};
 use super::scene::{Anchor, Group, Mark, Scene, Text};
 use super::tick::{Tick, days, numbers};
-use super::{Figure, FigureAxis, Frame, Layer, Panel, Sheet, Ticks, axes, draw, real, whole};
+use super::{Figure, FigureAxis, Frame, Layer, Panel, Sheet, Ticks, Woods, axes, draw, real, whole};
 
 /// Room at the edge of the sheet.
 const EDGE: f64 = 130.0;
@@ -105,7 +105,7 @@ impl<'a> Layout<'a> {
         };
         groups.extend(legend.group(corner, &self.measure));
         let height = if legend.is_at_right { below.max(top + legend.height()) } else { below } + EDGE;
-        Scene { size: [self.width, self.height.map_or(height, |asked| asked.max(height))], groups }
+        Scene::on_white([self.width, self.height.map_or(height, |asked| asked.max(height))], groups)
     }
 
     /// Titles that stand once for all panels, and the room below that they take.
@@ -348,7 +348,7 @@ impl<'a> Layout<'a> {
             has_y_labels: !self.shares_y(place),
             has_x_title: !self.one_x_title && !self.shares_x(place),
             has_y_title: !self.one_y_title && !self.shares_y(place),
-            has_wood_names: self.figure.has_wood_names,
+            has_wood_names: self.figure.woods == Woods::Rows,
             label_room,
             right_room,
         }

@@ -5,7 +5,7 @@ use super::markup;
 use super::measure::Measure;
 use super::palette::{INK, Rgb};
 use super::scene::{Anchor, Group, Mark, Spot, Stroke};
-use super::{Figure, Key, KeyMark, draw, real};
+use super::{Figure, Key, KeyMark, Woods, draw, real};
 
 /// Room between the panels and the legend.
 pub(super) const GAP: f64 = 170.0;
@@ -47,7 +47,7 @@ impl<'a> Legend<'a> {
         let rows = names.len().div_ceil(columns.len().max(1)).max(1);
         Self {
             keys: &figure.legend,
-            has_wood_names: figure.has_wood_names,
+            has_wood_names: figure.woods == Woods::Legend,
             names,
             is_at_right,
             columns,
@@ -118,9 +118,7 @@ impl<'a> Legend<'a> {
                 marks.push(draw::points(vec![middle], stamp, measure.radius, measure));
             }
             KeyMark::Step(stamp) => {
-                let stroke = Stroke { width: 1.6 * measure.curve, ..draw::curve(stamp, measure) };
-                let lines = vec![vec![[x, y], [x + self.swatch, y]]];
-                marks.push(Mark::Path { lines, is_closed: false, fill: None, stroke: Some(stroke) });
+                draw::stairs_of(marks, vec![vec![[x, y], [x + self.swatch, y]]], stamp, measure);
                 marks.push(draw::points(vec![middle], stamp, measure.radius, measure));
             }
             KeyMark::Field(paint) => {

@@ -42,6 +42,7 @@ mod markup;
 mod measure;
 mod output;
 mod palette;
+mod raster;
 mod scale;
 mod scene;
 mod sheet;
@@ -51,7 +52,7 @@ mod tick;
 pub use choice::FigureChoice;
 pub use command::{DrawnFigure, FigureList, KindNeeds, check_figure_kind, figure, figure_assessed, figure_list};
 pub use data::{Datum, FigureData};
-pub use figure::{Bars, Figure, FigureAxis, Frame, Key, KeyMark, Panel, Ticks};
+pub use figure::{Bars, Figure, FigureAxis, Frame, Key, KeyMark, Panel, Ticks, Woods};
 pub use font::font_has;
 pub use kind::{
     DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, box_points, class_probability, class_shares,

@@ -4,6 +4,7 @@ use crate::error::{Error, ErrorKind, Result};
 use crate::table::{CellOut, ColumnOut, Decimal, SheetOut, TextStyle, write_text};
 
 use super::layout::Layout;
+use super::raster::with_pictures;
 use super::scene::LabelBox;
 use super::svg::{Told, svg};
 use super::{Datum, Figure, Sheet, export};
@@ -12,13 +13,13 @@ use super::{Datum, Figure, Sheet, export};
 const DPI: [u32; 2] = [36, 2400];
 
 impl Figure {
-    /// The figure as SVG, to stand alone or in a page; every id begins with the prefix of the sheet.
+    /// The figure as SVG, to stand alone or in a page; every id begins with the prefix of the sheet. More than 20 000 points of
+    /// one look become a picture.
     ///
     /// # Errors
     /// [`ErrorKind::Range`] for a width that no page has.
     pub fn svg(&self, sheet: &Sheet) -> Result<String> {
-        let told = Told { prefix: &sheet.prefix, title: &self.title, description: &self.alternative };
-        Ok(svg(&Layout::of(self, checked(sheet)?).scene(), &told))
+        Ok(svg(&with_pictures(Layout::of(self, checked(sheet)?).scene())?, &self.told(sheet)))
     }
 
     /// The figure in pixels, as PNG.
@@ -30,7 +31,7 @@ impl Figure {
             let allowed = format!("{} to {} dots per inch", DPI[0], DPI[1]);
             return Err(Error::new(ErrorKind::Range { name: "dpi".to_owned(), value: f64::from(dpi), allowed }));
         }
-        export::png(&self.svg(sheet)?, dpi)
+        export::png(&svg(&Layout::of(self, checked(sheet)?).scene(), &self.told(sheet)), dpi)
     }
 
     /// The figure as PDF of one page; its text can be selected.
@@ -55,6 +56,10 @@ impl Figure {
         // The delimiter is one byte and every number is finite, so nothing is refused.
         let bytes = write_text(&SheetOut::of_rows("figure", columns, rows), style).unwrap_or_default();
         String::from_utf8(bytes).unwrap_or_default()
+    }
+
+    fn told<'a>(&'a self, sheet: &'a Sheet) -> Told<'a> {
+        Told { prefix: &sheet.prefix, title: &self.title, description: &self.alternative }
     }
 
     /// Every text of the drawing with the box that it fills, in mm.

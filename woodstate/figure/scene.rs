@@ -10,6 +10,8 @@ pub(super) type Spot = [f64; 2];
 #[derive(Debug, Clone)]
 pub(super) struct Scene {
     pub(super) size: Spot,
+    /// What it is drawn on; `None` for nothing.
+    pub(super) ground: Option<Rgb>,
     pub(super) groups: Vec<Group>,
 }
 
@@ -45,6 +47,11 @@ pub(super) enum Mark {
         stroke: Stroke,
     },
     Text(Text),
+    /// A PNG over the whole drawing.
+    Picture {
+        size: Spot,
+        base64: String,
+    },
 }
 
 /// A pen.

@@ -39,7 +39,9 @@ pub(super) fn svg(scene: &Scene, told: &Told<'_>) -> String {
             ),
         );
     }
-    put(&mut out, format_args!("<rect width=\"{width}\" height=\"{height}\" fill=\"#ffffff\"/>\n"));
+    if let Some(ground) = scene.ground {
+        put(&mut out, format_args!("<rect width=\"{width}\" height=\"{height}\" fill=\"{}\"/>\n", hex(ground)));
+    }
     scene.groups.iter().for_each(|group| group_of(&mut out, group, prefix));
     out.push_str("</svg>\n");
     out
@@ -71,6 +73,14 @@ fn group_of(out: &mut String, group: &Group, prefix: &str) {
                 put(out, format_args!("\"{}{}/>\n", filled(*fill), stroked(Some(stroke))));
             }
             Mark::Text(text) => text_of(out, text),
+            Mark::Picture { size: [width, height], base64 } => put(
+                out,
+                format_args!(
+                    "<image width=\"{}\" height=\"{}\" href=\"data:image/png;base64,{base64}\"/>\n",
+                    width.round(),
+                    height.round()
+                ),
+            ),
         }
     }
     out.push_str("</g>\n");

@@ -2,7 +2,9 @@
 
 use crate::error::Result;
 use crate::figure::markup::axis_title;
-use crate::figure::{Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Layer, Panel, Stamp, real};
+use crate::figure::{
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Layer, Panel, Stamp, Woods, real,
+};
 use crate::numeric::quantile;
 use crate::study::{Assessment, PieceRows};
 
@@ -90,7 +92,7 @@ pub fn box_points(assessment: &Assessment, choice: &FigureChoice) -> Result<Figu
         panels,
         columns: 2,
         legend: Vec::new(),
-        has_wood_names: gathered.has_wood_names(choice),
+        woods: Woods::Rows.only_if(gathered.has_wood_names(choice)),
         data: data(&gathered, &all),
     }
     .recounted())

@@ -38,8 +38,7 @@ pub(super) fn squares<'a>(names: impl IntoIterator<Item = &'a str>) -> &'static 
     }
 }
 
-/// A sentence that begins with a capital.
+/// A sentence that begins with a capital and with a whole word.
 pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect()
+    crate::figure::markup::axis_title(text, "")
 }

@@ -2,7 +2,7 @@
 
 use crate::error::Result;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Ticks, real,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Ticks, Woods, real,
 };
 use crate::site::ClassStanding;
 use crate::study::{Assessment, PieceRow};
@@ -85,7 +85,7 @@ pub fn class_probability(assessment: &Assessment, choice: &FigureChoice) -> Resu
         }],
         columns: 1,
         legend: gathered.rows.classes.iter().enumerate().map(class).collect(),
-        has_wood_names: false,
+        woods: Woods::Nowhere,
         data: data(&gathered, &shown, &shares),
     })
 }

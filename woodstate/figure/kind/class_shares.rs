@@ -2,7 +2,7 @@
 
 use crate::error::Result;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, real,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, Woods, real,
 };
 use crate::site::{ClassStanding, Classes};
 use crate::study::{Assessment, PieceRows};
@@ -106,7 +106,7 @@ pub fn class_shares(assessment: &Assessment, choice: &FigureChoice) -> Result<Fi
         panels: vec![shares, counts],
         columns: 2,
         legend,
-        has_wood_names: gathered.has_wood_names(&choice),
+        woods: Woods::Rows.only_if(gathered.has_wood_names(&choice)),
         data: data(&groups),
     })
 }

@@ -2,7 +2,7 @@
 
 use crate::error::Result;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, real,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, Woods, real,
 };
 use crate::numeric::rank_correlation;
 use crate::study::{Assessment, known_numbers};
@@ -96,7 +96,7 @@ pub fn correlation(assessment: &Assessment, choice: &FigureChoice) -> Result<Fig
         }],
         columns: 1,
         legend: legend.map(key).to_vec(),
-        has_wood_names: false,
+        woods: Woods::Nowhere,
         data: FigureData {
             columns: ["quantity", "with", "pieces", "Spearman correlation [1]"].map(str::to_owned).to_vec(),
             rows: data,

@@ -4,6 +4,7 @@ use crate::error::Result;
 use crate::figure::markup::axis_title;
 use crate::figure::{
     Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, Stamp, Ticks,
+    Woods,
 };
 use crate::study::{Assessment, PieceRow, RowValue, SaturatedLine, saturated_line};
 
@@ -87,7 +88,7 @@ pub fn density_water(assessment: &Assessment, choice: &FigureChoice) -> Result<F
         panels,
         columns: 4,
         legend,
-        has_wood_names: gathered.has_wood_names(choice),
+        woods: Woods::Legend.only_if(gathered.has_wood_names(choice)),
         data: data(&gathered, &known, &is_own),
     };
     Ok(figure.recounted())

@@ -9,6 +9,7 @@ use crate::error::Result;
 use crate::figure::markup::axis_title;
 use crate::figure::{
     At, Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, Stamp,
+    Woods,
 };
 use crate::study::{Assessment, Axis, PieceRow, PieceRows};
 
@@ -193,7 +194,7 @@ pub fn depth_profile_of(profiles: &[DepthProfile], value: &Axis) -> Figure {
         panels: profiles.iter().map(panel).collect(),
         columns: if profiles.len() == 4 { 2 } else { 3 },
         legend,
-        has_wood_names: false,
+        woods: Woods::Nowhere,
         data: FigureData::default(),
     }
 }

@@ -3,7 +3,8 @@
 use crate::error::Result;
 use crate::figure::markup::axis_title;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks, real,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks, Woods,
+    real,
 };
 use crate::study::{Assessment, RowValue};
 
@@ -98,7 +99,7 @@ pub fn estimates(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
         panels,
         columns: 2,
         legend,
-        has_wood_names: gathered.has_wood_names(choice),
+        woods: Woods::Legend.only_if(gathered.has_wood_names(choice)),
         data: data(&gathered, &all),
     }
     .recounted())

@@ -3,7 +3,7 @@
 use crate::error::Result;
 use crate::figure::markup::axis_title;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Woods,
 };
 use crate::study::{Curve, Curves, PieceBeside};
 
@@ -100,7 +100,7 @@ pub fn measured_predicted(curves: &Curves, _choice: &FigureChoice) -> Result<Fig
         }],
         columns: 1,
         legend,
-        has_wood_names: has_wood_names(curves),
+        woods: Woods::Legend.only_if(has_wood_names(curves)),
         data,
     }
     .recounted())

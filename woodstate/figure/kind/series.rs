@@ -6,7 +6,7 @@ use crate::error::{Error, ErrorKind, Place, Result, near};
 use crate::figure::markup::axis_title;
 use crate::figure::tick::day_number;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks, Woods,
 };
 use crate::study::Assessment;
 use crate::table::{NameKind, Names, Table, TableKind};
@@ -129,7 +129,7 @@ pub fn series(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure> 
         panels: readings.iter().map(panel).collect(),
         columns: 1,
         legend,
-        has_wood_names: false,
+        woods: Woods::Nowhere,
         data,
     }
     .recounted())

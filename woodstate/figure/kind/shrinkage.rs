@@ -2,7 +2,7 @@
 
 use crate::error::Result;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, real,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Woods, real,
 };
 use crate::study::{Assessment, PieceRows, RowValue};
 
@@ -115,7 +115,7 @@ pub fn shrinkage(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
         panels: gathered.panels.iter().map(panel).collect(),
         columns: 2,
         legend,
-        has_wood_names: gathered.has_wood_names(choice),
+        woods: Woods::Legend.only_if(gathered.has_wood_names(choice)),
         data: data(&gathered, &shown),
     }
     .recounted())

@@ -4,6 +4,7 @@ use crate::error::Result;
 use crate::figure::markup::axis_title;
 use crate::figure::{
     At, Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, Stamp,
+    Woods,
 };
 use crate::study::{Curve, CurvePoint, Curves};
 
@@ -125,7 +126,7 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
         panels: if has_residuals { vec![upper, lower] } else { vec![upper] },
         columns: 1,
         legend,
-        has_wood_names: has_wood_names(curves),
+        woods: Woods::Legend.only_if(has_wood_names(curves)),
         data: data(curves),
     }
     .recounted())

@@ -2,7 +2,7 @@
 
 use crate::error::Result;
 use crate::figure::{
-    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks,
+    Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks, Woods,
 };
 use crate::study::{Assessment, PieceRow};
 
@@ -69,7 +69,7 @@ pub fn ternary(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure>
         panels: gathered.panels.iter().map(panel).collect(),
         columns: 2,
         legend,
-        has_wood_names: gathered.has_wood_names(choice),
+        woods: Woods::Legend.only_if(gathered.has_wood_names(choice)),
         data: data(&gathered, &shown),
     }
     .recounted())
