@@ -1,5 +1,8 @@
 //! The fonts of figures and how wide a text is in them.
 
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
 use skrifa::instance::{LocationRef, Size};
 use skrifa::{FontRef, MetadataProvider};
 
@@ -34,17 +37,25 @@ impl Face {
 
     /// How wide a text is, in the unit of `size`, without kerning, which would make it narrower.
     pub(super) fn width(self, text: &str, size: f64) -> f64 {
-        let Ok(font) = FontRef::new(self.bytes()) else { return size * super::real(text.chars().count()) };
-        let (glyphs, metrics) = (font.charmap(), font.glyph_metrics(Size::unscaled(), LocationRef::default()));
-        let per_em = font.metrics(Size::unscaled(), LocationRef::default()).units_per_em;
-        let advance = |character: char| glyphs.map(character).and_then(|glyph| metrics.advance_width(glyph));
-        let units: f64 = text.chars().map(|character| f64::from(advance(character).unwrap_or_default())).sum();
-        units / f64::from(per_em.max(1)) * size
+        let advances = self.advances();
+        text.chars().map(|character| advances.get(&character).copied().unwrap_or_default()).sum::<f64>() * size
     }
 
     /// Whether the face has a character.
-    pub(super) fn has(self, character: char) -> bool {
-        FontRef::new(self.bytes()).is_ok_and(|font| font.charmap().map(character).is_some())
+    fn has(self, character: char) -> bool {
+        self.advances().contains_key(&character)
+    }
+
+    /// How wide each character is, as a share of the height of an em.
+    fn advances(self) -> &'static HashMap<char, f64> {
+        static ADVANCES: [OnceLock<HashMap<char, f64>>; 3] = [const { OnceLock::new() }; 3];
+        ADVANCES[self as usize].get_or_init(|| {
+            let Ok(font) = FontRef::new(self.bytes()) else { return HashMap::new() };
+            let metrics = font.glyph_metrics(Size::unscaled(), LocationRef::default());
+            let per_em = f64::from(font.metrics(Size::unscaled(), LocationRef::default()).units_per_em.max(1));
+            let one = |(code, glyph)| Some((char::from_u32(code)?, f64::from(metrics.advance_width(glyph)?) / per_em));
+            font.charmap().mappings().filter_map(one).collect()
+        })
     }
 }
 
@@ -63,9 +74,7 @@ pub fn font_has(character: char) -> bool {
 
 /// A text with a square for each character that the fonts lack: a single one of them would change the font of all.
 pub(super) fn drawable(text: &str) -> String {
-    let Ok(font) = FontRef::new(REGULAR) else { return text.to_owned() };
-    let glyphs = font.charmap();
-    let kept = |character: char| if glyphs.map(character).is_some() { character } else { LACKING };
+    let kept = |character: char| if Face::Regular.has(character) { character } else { LACKING };
     let plain = |character: char| if character.is_control() || character.is_whitespace() { ' ' } else { character };
     text.chars().map(plain).map(kept).collect()
 }

@@ -49,6 +49,15 @@ struct Margins {
     top: f64,
     bottom: f64,
     label: f64,
+    /// Of the left one, what the title takes.
+    title: f64,
+}
+
+/// Sizes of the frames and the room around each.
+struct Measured {
+    frame_width: f64,
+    heights: Vec<f64>,
+    margins: Vec<Margins>,
 }
 
 /// A figure on a sheet.
@@ -72,15 +81,24 @@ impl<'a> Layout<'a> {
         let panels = &figure.panels;
         let is_one =
             |of: fn(&Panel) -> &str| panels.len() > 1 && panels.iter().all(|panel| of(panel) == of(&panels[0]));
-        Self {
+        let [one_x_title, one_y_title] = [is_one(|panel| &panel.x.title), is_one(|panel| &panel.y.title)];
+        let height = sheet.height.map(|height| height * 100.0);
+        let of = |columns| Self {
             figure,
             width,
-            height: sheet.height.map(|height| height * 100.0),
+            height,
             measure,
             columns,
-            one_x_title: columns > 1 && is_one(|panel| &panel.x.title),
-            one_y_title: is_one(|panel| &panel.y.title),
-        }
+            one_x_title: one_x_title && columns > 1,
+            one_y_title,
+        };
+        // Fewer panels beside each other where names leave them no room.
+        let has_room = |layout: &Self| {
+            let legend = Legend::of(figure, &measure, width - 2.0 * EDGE, layout.is_wide());
+            let room = width - 2.0 * EDGE - legend.room_at_right();
+            layout.measured(room, &legend).frame_width > 5.5 * measure.text
+        };
+        (2..=columns).rev().map(of).find(has_room).unwrap_or_else(|| of(1))
     }
 
     /// The drawing.
@@ -158,27 +176,13 @@ impl<'a> Layout<'a> {
 
     /// The panels at their places, and where the lowest one ends.
     fn placed(&self, width: f64, legend: &Legend<'_>) -> (Vec<Placed<'a>>, f64) {
-        let panels: Vec<&Panel> = self.figure.panels.iter().collect();
-        let width = width - self.title_room();
-        let n_rows = panels.len().div_ceil(self.columns);
-        let mut margins = vec![Margins { left: 1200.0, ..Margins::default() }; panels.len()];
-        let mut heights = vec![0.0; panels.len()];
-        // Heights follow from widths, widths from labels, labels from heights: the last labels are those of the last heights.
-        for _ in 0..3 {
-            let left = |column: usize| self.most(&margins, column, |margins| margins.left);
-            let right = |column: usize| self.most(&margins, column, |margins| margins.right);
-            let total: f64 = (0..self.columns).map(|column| left(column) + right(column)).sum();
-            let frame_width = ((width - GAP * real(self.columns - 1) - total) / real(self.columns)).max(800.0);
-            heights = self.heights(&panels, &margins, frame_width, n_rows, legend);
-            margins = (0..panels.len()).map(|place| self.margins(place, heights[place], frame_width)).collect();
-        }
-        let left = |column: usize| self.most(&margins, column, |margins| margins.left);
+        let Measured { frame_width, heights, margins } = self.measured(width, legend);
+        let n_rows = heights.len().div_ceil(self.columns);
+        let left = |column: usize| self.left(&margins, column);
         let right = |column: usize| self.most(&margins, column, |margins| margins.right);
-        let total: f64 = (0..self.columns).map(|column| left(column) + right(column)).sum();
-        let frame_width = ((width - GAP * real(self.columns - 1) - total) / real(self.columns)).max(800.0);
         let (mut placed, mut top) = (Vec::new(), EDGE);
         for row in 0..n_rows {
-            let places = row * self.columns..panels.len().min((row + 1) * self.columns);
+            let places = row * self.columns..heights.len().min((row + 1) * self.columns);
             let above = places.clone().map(|place| margins[place].top).fold(0.0, f64::max);
             let high = places.clone().map(|place| heights[place]).fold(0.0, f64::max);
             let below = places.clone().map(|place| margins[place].bottom).fold(0.0, f64::max);
@@ -194,6 +198,36 @@ impl<'a> Layout<'a> {
             top += above + high + below + if row + 1 < n_rows { GAP * 0.6 } else { 0.0 };
         }
         (placed, top)
+    }
+
+    /// How large the frames are, and what they need around them.
+    fn measured(&self, width: f64, legend: &Legend<'_>) -> Measured {
+        let panels: Vec<&Panel> = self.figure.panels.iter().collect();
+        let width = width - self.title_room();
+        let n_rows = panels.len().div_ceil(self.columns);
+        let mut margins = vec![Margins { left: 1200.0, ..Margins::default() }; panels.len()];
+        let mut heights = vec![0.0; panels.len()];
+        // Heights follow from widths, widths from labels, labels from heights: the last labels are those of the last heights.
+        for _ in 0..3 {
+            let left = |column: usize| self.left(&margins, column);
+            let right = |column: usize| self.most(&margins, column, |margins| margins.right);
+            let total: f64 = (0..self.columns).map(|column| left(column) + right(column)).sum();
+            let frame_width = ((width - GAP * real(self.columns - 1) - total) / real(self.columns)).max(800.0);
+            heights = self.heights(&panels, &margins, frame_width, n_rows, legend);
+            margins = (0..panels.len()).map(|place| self.margins(place, heights[place], frame_width)).collect();
+        }
+        let left = |column: usize| self.left(&margins, column);
+        let right = |column: usize| self.most(&margins, column, |margins| margins.right);
+        let total: f64 = (0..self.columns).map(|column| left(column) + right(column)).sum();
+        let frame_width = ((width - GAP * real(self.columns - 1) - total) / real(self.columns)).max(800.0);
+        Measured { frame_width, heights, margins }
+    }
+
+    /// Room at the left of a column: the widest labels, and beside them the highest title.
+    fn left(&self, margins: &[Margins], column: usize) -> f64 {
+        let parts: [fn(&Margins) -> f64; 3] =
+            [|margins| margins.left, |margins| margins.label, |margins| margins.title];
+        parts.into_iter().map(|of| self.most(margins, column, of)).sum()
     }
 
     fn most(&self, margins: &[Margins], column: usize, of: fn(&Margins) -> f64) -> f64 {
@@ -229,12 +263,19 @@ impl<'a> Layout<'a> {
         let natural: f64 = (0..n_rows).map(of_row).sum();
         let room = asked - 2.0 * EDGE - around - GAP * 0.6 * real(n_rows.saturating_sub(1)) - legend.room_below();
         let share = (room / natural.max(1.0)).max(0.2);
-        let is_fixed = |panel: &Panel| panel.frame != Frame::Axes;
-        heights
-            .iter()
-            .zip(panels)
-            .map(|(height, panel)| if is_fixed(panel) { *height * share.min(1.0) } else { height * share })
-            .collect()
+        let of_panel = |(height, panel): (&f64, &&Panel)| match (&panel.frame, &panel.y.ticks) {
+            // Names that would lie on each other make the figure higher than was asked for.
+            (Frame::Axes, Ticks::Names { names, .. }) => (height * share).max(self.tightest(names)),
+            (Frame::Axes, _) => (height * share).max(9.0 * self.measure.title * panel.height.clamp(0.6, 1.0)),
+            _ => height * share.min(1.0),
+        };
+        heights.iter().zip(panels).map(of_panel).collect()
+    }
+
+    /// Height of a panel whose names just do not touch.
+    fn tightest(&self, names: &[String]) -> f64 {
+        let lines = names.iter().map(|name| self.names_of(name).len()).max().unwrap_or(1);
+        (LEADING * real(lines) + 0.1) * self.measure.text * real(names.len().max(1))
     }
 
     /// Room of a name.
@@ -279,7 +320,8 @@ impl<'a> Layout<'a> {
             return margins;
         }
         let title = |title: &str, room: f64| {
-            let lines = measure.title_lines(title, room).len();
+            // With a little less room than there is, so that rounding makes no more lines than there is room for.
+            let lines = measure.title_lines(title, 0.98 * room).len();
             if lines == 0 { 0.0 } else { LEADING * measure.title * real(lines) + 0.15 * measure.title }
         };
         if !self.shares_y(place) {
@@ -290,8 +332,8 @@ impl<'a> Layout<'a> {
                 }
                 _ => widest(measure, &y_ticks(&panel.y, height, measure)),
             };
-            let own = if self.one_y_title { 0.0 } else { title(&panel.y.title, height) };
-            margins.left = margins.label + measure.tick + 0.55 * measure.text + own;
+            margins.title = if self.one_y_title { 0.0 } else { title(&panel.y.title, height) };
+            margins.left = measure.tick + 0.55 * measure.text;
         }
         let x_ticks = x_ticks(&panel.x, frame_width, measure);
         let is_bare = matches!(panel.x.ticks, Ticks::Nothing);

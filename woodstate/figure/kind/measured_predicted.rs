@@ -7,7 +7,7 @@ use crate::figure::{
 };
 use crate::study::{Curve, Curves, PieceBeside};
 
-use super::caption::{capital, counted, joined};
+use super::caption::{capital, counted, joined, squares};
 use super::strength_curve::{group, has_wood_names, left_out};
 
 /// What was measured against what the curve of each piece says, on equal axes with the line on which both are the same.
@@ -59,6 +59,7 @@ pub fn measured_predicted(curves: &Curves, _choice: &FigureChoice) -> Result<Fig
         } else {
             String::new()
         },
+        squares(legend.iter().map(|key| key.name.as_str())),
     ]);
     let rows = curves.fits.iter().flat_map(|fit| {
         fit.diagnostics.iter().flat_map(|found| &found.pieces).map(move |piece| {

@@ -8,7 +8,7 @@ use crate::figure::{
 };
 use crate::study::{Curve, CurvePoint, Curves};
 
-use super::caption::{capital, counted, joined};
+use super::caption::{capital, counted, joined, squares};
 
 /// Bands over each other at most: more hide everything.
 const MOST_BANDS: usize = 5;
@@ -78,7 +78,10 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
         }
     }
     let n: usize = curves.fits.iter().map(|fit| fit.n).sum();
-    let told = curves.fits.iter().map(|fit| sentence(fit, is_one)).collect::<Vec<_>>().join(" ");
+    let told = match curves.fits.len() <= MOST_BANDS {
+        true => curves.fits.iter().map(|fit| sentence(fit, is_one)).collect::<Vec<_>>().join(" "),
+        false => format!("{}; n = {}.", counted(curves.fits.len(), "curve"), counted(n, "piece")),
+    };
     let coverage = crate::figure::figure::percent(curves.settings.coverage);
     let bands = match (is_one, has_bands) {
         (true, _) => format!(
@@ -103,6 +106,7 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
         &Bars::Absent.sentence(),
         &left_out(curves),
         &unseen,
+        squares(legend.iter().map(|key| key.name.as_str())),
     ]);
     let alternative = format!(
         "{} pieces and {}: {} from {:.3} to {:.3} {} over {} from {:.3} to {:.3} {}.",
