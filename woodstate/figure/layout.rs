@@ -403,7 +403,10 @@ fn is_alike(a: &FigureAxis, b: &FigureAxis) -> bool {
         (Ticks::Names { names, .. }, Ticks::Names { names: others, .. }) => names == others,
         (a, b) => a == b,
     };
-    is_same && a.title == b.title && a.is_turned == b.is_turned && spread(a.range) == spread(b.range)
+    is_same && a.title == b.title && a.is_turned == b.is_turned && {
+        let [a, b] = [spread(a.range), spread(b.range)];
+        a.iter().zip(&b).all(|(a, b)| a.total_cmp(b).is_eq())
+    }
 }
 
 fn widest(measure: &Measure, ticks: &[Tick]) -> f64 {

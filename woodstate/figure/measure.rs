@@ -60,8 +60,8 @@ impl Measure {
         let mut lines: Vec<String> = Vec::new();
         let mut rest = name.split_whitespace().collect::<Vec<_>>().join(" ");
         while lines.len() + 1 < most && self.width(&rest) > room {
-            let breaks = rest.match_indices([' ', '-', '/', '_']).map(|(at, sign)| at + sign.len());
-            let Some(at) = breaks.filter(|at| self.width(rest[..*at].trim_end()) <= room).last() else { break };
+            let mut breaks = rest.match_indices([' ', '-', '/', '_']).map(|(at, sign)| at + sign.len());
+            let Some(at) = breaks.rfind(|at| self.width(rest[..*at].trim_end()) <= room) else { break };
             lines.push(rest[..at].trim_end().to_owned());
             rest = rest[at..].trim_start().to_owned();
         }

@@ -32,7 +32,6 @@ mod command;
 mod data;
 mod draw;
 mod export;
-mod figure;
 mod font;
 mod kind;
 mod layer;
@@ -46,13 +45,13 @@ mod raster;
 mod scale;
 mod scene;
 mod sheet;
+mod spec;
 mod svg;
 mod tick;
 
 pub use choice::FigureChoice;
 pub use command::{DrawnFigure, FigureList, KindNeeds, check_figure_kind, figure, figure_assessed, figure_list};
 pub use data::{Datum, FigureData};
-pub use figure::{Bars, Figure, FigureAxis, Frame, Key, KeyMark, Panel, Ticks, Woods};
 pub use font::font_has;
 pub use kind::{
     DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, box_points, class_probability, class_shares,
@@ -62,6 +61,7 @@ pub use kind::{
 pub use layer::{At, Layer, Paint, Stamp};
 pub use scene::LabelBox;
 pub use sheet::{Journal, Sheet, SheetSize};
+pub use spec::{Bars, Figure, FigureAxis, Frame, Key, KeyMark, Panel, Ticks, Woods};
 
 /// A count as a number.
 #[allow(clippy::cast_precision_loss, reason = "OK because no slice in memory has 2^53 entries")]

@@ -19,7 +19,7 @@ use super::summary::{mean, real};
 ///
 /// # Source
 /// C. Spearman 1904, The proof and measurement of association between two things, The American Journal of Psychology 15,
-/// 72-101, doi:10.2307/1412159. The example is that of the documentation of SciPy, `scipy.stats.spearmanr` \[memory].
+/// 72-101, doi:10.2307/1412159. The example is that of the documentation of `SciPy`, `scipy.stats.spearmanr` \[memory].
 #[must_use]
 pub fn rank_correlation(pairs: &[[f64; 2]]) -> Option<f64> {
     if pairs.len() < 3 {

@@ -30,7 +30,7 @@ pub(super) fn crowd() -> String {
             let dry = 1.0 + 0.05 * f64::from((k * 7) % 23);
             let wet = dry * (3.0 + 0.2 * f64::from((k * 5) % 19));
             let below = dry * 0.335 + 0.004 * f64::from((k * 3) % 11);
-            let shown = if k % 9 == 0 { String::new() } else { format!("{dry:.2}") };
+            let shown = if k.is_multiple_of(9) { String::new() } else { format!("{dry:.2}") };
             let taxon = if group % 5 == 0 { "Pinus sylvestris" } else { "\"Quercus, deciduous\"" };
             let zone = if place == 0 && group % 3 == 0 { "sapwood" } else { "heartwood" };
             writeln!(

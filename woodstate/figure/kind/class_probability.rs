@@ -60,7 +60,7 @@ pub fn class_probability(assessment: &Assessment, choice: &FigureChoice) -> Resu
         &gathered.counts(&shown),
         &format!(
             "{undecided} of them are not decided at a probability of {} %.",
-            crate::figure::figure::percent(settings.decided_at)
+            crate::figure::spec::percent(settings.decided_at)
         ),
         &Bars::Absent.sentence(),
         &left_out(&[(all.len() - shown.len(), "outside the scope of the scheme or without a class reading")]),

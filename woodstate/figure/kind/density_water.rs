@@ -68,12 +68,10 @@ pub fn density_water(assessment: &Assessment, choice: &FigureChoice) -> Result<F
         ]),
         squares(legend.iter().map(|key| key.name.as_str())),
     ]);
-    let [low, high] = [of(0), of(1)]
-        .map(|values| {
-            let ends = values.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], v| [a.min(*v), b.max(*v)]);
-            format!("{:.0} to {:.0}", ends[0], ends[1])
-        })
-        .into();
+    let [low, high] = [of(0), of(1)].map(|values| {
+        let ends = values.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], v| [a.min(*v), b.max(*v)]);
+        format!("{:.0} to {:.0}", ends[0], ends[1])
+    });
     let alternative = format!(
         "Scatter plot of {} pieces. Maximum water content runs from {low} %, basic density from {high} kg/m3; density falls as \
          water content rises, along the curve of saturated wood.",
@@ -149,7 +147,7 @@ fn theory(line: &SaturatedLine) -> String {
     let band = match u {
         Some(u) => format!(
             " ± {u:.0} (one standard uncertainty; the band has a coverage of {} %)",
-            crate::figure::figure::percent(line.coverage)
+            crate::figure::spec::percent(line.coverage)
         ),
         None => " (its uncertainty is unknown, so there is no band)".to_owned(),
     };

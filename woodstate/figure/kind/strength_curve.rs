@@ -82,7 +82,7 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
         true => curves.fits.iter().map(|fit| sentence(fit, is_one)).collect::<Vec<_>>().join(" "),
         false => format!("{}; n = {}.", counted(curves.fits.len(), "curve"), counted(n, "piece")),
     };
-    let coverage = crate::figure::figure::percent(curves.settings.coverage);
+    let coverage = crate::figure::spec::percent(curves.settings.coverage);
     let bands = match (is_one, has_bands) {
         (true, _) => format!(
             "Bands have a coverage of {coverage} %: the inner one for the mean, the outer one for a new piece of such wood."
