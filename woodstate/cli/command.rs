@@ -56,7 +56,7 @@ pub enum Command {
         after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value bending_modulus --against basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value basic_density --against pin_penetration")
     )]
     Fit(fit::FitArgs),
-    /// A figure as a journal takes it: SVG, PNG, PDF, with its caption and the numbers behind it
+    /// A figure for a journal, with its caption: SVG, PNG or PDF
     #[command(
         display_order = 20,
         after_help = after("woodstate figure density-water datasets-demo/harbour/harbour.xlsx -o density.svg -o density.pdf\n  woodstate figure --list")
