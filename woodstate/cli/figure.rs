@@ -116,6 +116,9 @@ pub fn run(arguments: &FigureArgs, output: &Output) -> Outcome {
         figure(&study, batch, kind, &choice, watch)
     })?;
     output.note(&findings_view(&said(&outcome.findings)));
+    if journal.is_some() {
+        output.line(Journal::NOTE);
+    }
     if arguments.common.plain {
         outcome.choices.iter().for_each(|choice| output.line(&choice_sentence(choice)));
     }

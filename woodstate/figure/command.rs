@@ -92,7 +92,7 @@ pub fn check_figure_kind(kind: &str) -> Result<()> {
 /// Assesses a batch and makes a figure of it.
 ///
 /// # Errors
-/// [`ErrorKind::Name`] for an unknown kind; what [`assess`] and the function of the kind refuse.
+/// [`ErrorKind::Name`] for an unknown kind and for what a kind does not follow; what [`assess`] and the function of the kind refuse.
 pub fn figure(
     study: &Study,
     batch: Batch,
@@ -100,7 +100,7 @@ pub fn figure(
     choice: &FigureChoice,
     watch: &Watch<'_>,
 ) -> Result<DrawnFigure> {
-    check_figure_kind(kind)?;
+    Kind::of_word(kind)?.checked(choice)?;
     figure_assessed(study, &assess(study, batch, watch)?, kind, choice, watch)
 }
 
@@ -116,6 +116,7 @@ pub fn figure_assessed(
     watch: &Watch<'_>,
 ) -> Result<DrawnFigure> {
     let kind = Kind::of_word(kind)?;
+    kind.checked(choice)?;
     let figure = match kind.make {
         Make::OfAssessment(make) => make(assessment, choice)?,
         Make::OfCurves(make) => {

@@ -75,14 +75,16 @@ fn equal() -> String {
 fn asked(kind: &str, is_crowd: bool) -> FigureChoice {
     let by = match kind {
         _ if !is_crowd => Vec::new(),
-        "depth-profile" | "class-probability" | "correlation" | "measured-predicted" => Vec::new(),
+        "depth-profile" | "class-probability" | "correlation" => Vec::new(),
         "series" => vec!["taxon".to_owned()],
         _ => vec!["context".to_owned()],
     };
     let (value, against) = match kind {
         "strength-curve" | "measured-predicted" => ("bending_strength", Some("max_water_content".to_owned())),
         "series" => ("bending_strength", None),
-        "ternary" | "correlation" | "shrinkage" => return FigureChoice { by, ..FigureChoice::default() },
+        "ternary" | "correlation" | "shrinkage" | "density-water" | "class-shares" | "class-probability" => {
+            return FigureChoice { by, ..FigureChoice::default() };
+        }
         _ => ("max_water_content", None),
     };
     FigureChoice { value: vec![value.to_owned()], against, by, ..FigureChoice::default() }

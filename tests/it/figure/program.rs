@@ -89,3 +89,16 @@ fn pieces_are_chosen_and_panels_made() {
     let plain = folder.run(&format!("figure density-water {DATA} --plain --where \"taxon == 'alder'\" -q"));
     assert_eq!(plain.out.lines().count(), 1 + 14);
 }
+
+#[test]
+fn outcome_and_list_are_what_their_schemas_say() {
+    let folder = Folder::with_demo();
+    for (kind, command) in [("figure", format!("figure class-shares {DATA}")), ("figures", "figure --list".to_owned())]
+    {
+        let schema = serde_json::from_str(&folder.run(&format!("schema {kind}")).out).unwrap();
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let json = folder.json(&command);
+        let errors: Vec<String> = validator.iter_errors(&json).map(|error| error.to_string()).collect();
+        assert_eq!(errors, Vec::<String>::new(), "{kind}");
+    }
+}

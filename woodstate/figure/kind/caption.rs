@@ -29,6 +29,18 @@ pub(super) fn left_out(counts: &[(usize, &str)]) -> String {
     if parts.is_empty() { String::new() } else { format!("Not shown: {}.", parts.join("; ")) }
 }
 
+/// How many have no bar, as a sentence; nothing where all have one, or none.
+pub(super) fn without_bars<'a>(bars: impl IntoIterator<Item = &'a Option<[f64; 2]>>) -> String {
+    let (with, without) = bars.into_iter().fold((0, 0), |(with, without), bar| match bar {
+        Some(_) => (with + 1, without),
+        None => (with, without + 1),
+    });
+    match (with, without) {
+        (0, _) | (_, 0) => String::new(),
+        (_, n) => format!("{} without a bar: their uncertainty is unknown.", counted(n, "value")),
+    }
+}
+
 /// What squares in labels mean, where a name has a character that the fonts lack.
 pub(super) fn squares<'a>(names: impl IntoIterator<Item = &'a str>) -> &'static str {
     let lacks = |name: &str| name.chars().any(|c| !c.is_whitespace() && !font_has(c));

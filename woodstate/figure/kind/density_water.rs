@@ -8,7 +8,7 @@ use crate::figure::{
 };
 use crate::study::{Assessment, PieceRow, RowValue, SaturatedLine, saturated_line};
 
-use super::caption::{joined, left_out, squares};
+use super::caption::{joined, left_out, squares, without_bars};
 use super::gather::{Gathered, Stamps, Wanted, missing};
 
 /// Routes to a density that rest on the water content, or on the readings that the water content was computed from.
@@ -53,13 +53,18 @@ pub fn density_water(assessment: &Assessment, choice: &FigureChoice) -> Result<F
         .collect();
     let mut legend = stamps.keys(KeyMark::Point);
     legend.push(Key { name: "saturated wood".to_owned(), mark: KeyMark::Line(Stamp::Quiet, line.band.is_some()) });
-    let bars = Bars::StandardUncertainty;
+    let all_bars: Vec<Option<[f64; 2]>> = bars(0).into_iter().chain(bars(1)).collect();
+    let bars = match all_bars.iter().any(Option::is_some) {
+        true => Bars::StandardUncertainty,
+        false => Bars::Absent,
+    };
     let computed = known.len() - shown.len();
     let theory = theory(&line);
     let caption = joined([
         "Basic density against maximum water content.",
         &gathered.counts(&shown),
         &bars.sentence(),
+        &without_bars(&all_bars),
         &theory,
         &stamps.sentence(),
         &left_out(&[

@@ -13,8 +13,8 @@ use crate::figure::{
 };
 use crate::study::{Assessment, Axis, PieceRow, PieceRows};
 
-use super::caption::{counted, joined, left_out, pieces, squares};
-use super::gather::{Gathered, Wanted, missing};
+use super::caption::{counted, joined, left_out, pieces, squares, without_bars};
+use super::gather::{Gathered, Wanted, counted_order, missing};
 
 /// A timber in depth, as numbers: what was measured, and what was fitted to it where that was done.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
@@ -104,7 +104,7 @@ pub fn depth_profile(assessment: &Assessment, choice: &FigureChoice) -> Result<F
     let mut by_size: Vec<(&str, Vec<&PieceRow>)> = timbers.into_iter().collect();
     by_size.sort_by_key(|(_, rows)| std::cmp::Reverse(rows.len()));
     by_size.truncate(MOST_TIMBERS);
-    by_size.sort_by_key(|(timber, _)| *timber);
+    by_size.sort_by_key(|(timber, _)| counted_order(timber));
     let shown: Vec<&PieceRow> = by_size.iter().flat_map(|(_, rows)| rows.iter().copied()).collect();
     let profiles: Vec<DepthProfile> = by_size.iter().map(|(timber, rows)| profile(timber, rows)).collect();
     let lacking = rows.iter().filter(|row| row.values[0].is_none()).count();
@@ -163,6 +163,7 @@ pub fn depth_profile_of(profiles: &[DepthProfile], value: &Axis) -> Figure {
     for wood in woods(profiles) {
         key(true, &wood, KeyMark::Field(paint(&wood)));
     }
+    let unknown = without_bars(&bars);
     let bars = if bars.iter().any(Option::is_some) { Bars::StandardUncertainty } else { Bars::Absent };
     let title = format!("{} against depth", super::caption::capital(&value.title));
     let several = if most > 1 { "Cores of a timber are numbered in the order of their names." } else { "" };
@@ -172,6 +173,7 @@ pub fn depth_profile_of(profiles: &[DepthProfile], value: &Axis) -> Figure {
         ),
         several,
         &bars.sentence(),
+        &unknown,
         squares(profiles.iter().map(|profile| profile.timber.as_str())),
     ]);
     let ends = values.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[a, b], v| [a.min(*v), b.max(*v)]);

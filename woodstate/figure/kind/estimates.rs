@@ -8,7 +8,7 @@ use crate::figure::{
 };
 use crate::study::{Assessment, RowValue};
 
-use super::caption::{capital, joined, left_out, squares};
+use super::caption::{capital, joined, left_out, squares, without_bars};
 use super::gather::{Gathered, Stamps, Wanted, missing};
 
 /// Pieces that are named; more are drawn without names, in the order of their values.
@@ -64,11 +64,7 @@ pub fn estimates(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
         true => Bars::StandardUncertainty,
         false => Bars::Absent,
     };
-    let unknown = intervals.iter().filter(|interval| interval.is_none()).count();
-    let without = match (unknown, bars) {
-        (0, _) | (_, Bars::Absent) => String::new(),
-        (n, _) => format!("{n} without a bar, because their uncertainty is unknown."),
-    };
+    let without = without_bars(&intervals);
     let title = format!("{} of each piece", capital(&column.title));
     let panels: Vec<Panel> = gathered.panels.iter().map(panel).collect();
     let names = shown.iter().filter_map(|place| gathered.row(*place).sample.as_deref());

@@ -48,7 +48,10 @@ impl Gathered {
         }
         // What is unknown stands last.
         let mut panels: Vec<_> = panels.into_iter().collect();
-        panels.sort_by_key(|(title, _)| matches!(title, Some(None)));
+        panels.sort_by_key(|(title, _)| {
+            let name = title.clone().flatten();
+            (matches!(title, Some(None)), counted_order(&name.unwrap_or_default()))
+        });
         if panels.len() > MOST_PANELS {
             let name = format!("number of panels by {}", choice.panels.as_deref().unwrap_or_default());
             let allowed = format!("at most {MOST_PANELS}; choose some with --where");
@@ -69,12 +72,11 @@ impl Gathered {
 
     /// The groups of some rows in the order of their names, what is unknown last.
     pub(super) fn groups(&self, places: &[usize]) -> Vec<(String, Vec<usize>)> {
-        let mut groups: BTreeMap<(bool, &str), Vec<usize>> = BTreeMap::new();
-        for place in places {
-            let name = self.group(*place);
-            groups.entry((name == "unknown", name)).or_default().push(*place);
-        }
-        groups.into_iter().map(|((_, name), places)| (name.to_owned(), places)).collect()
+        let mut groups: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+        places.iter().for_each(|place| groups.entry(self.group(*place)).or_default().push(*place));
+        let mut groups: Vec<(&str, Vec<usize>)> = groups.into_iter().collect();
+        groups.sort_by_key(|(name, _)| (*name == "unknown", counted_order(name)));
+        groups.into_iter().map(|(name, places)| (name.to_owned(), places)).collect()
     }
 
     /// A look for each group of some rows: the largest ones have their own, the rest share one.
@@ -109,6 +111,26 @@ impl Gathered {
         let n = self.rows.by.len() - usize::from(choice.panels.is_some());
         self.rows.by[..n].iter().map(|name| name.replace('_', " ")).collect::<Vec<_>>().join(" and ")
     }
+}
+
+/// The order in which people count: T2 before T10.
+pub(super) fn counted_order(name: &str) -> Vec<(String, u64)> {
+    let mut parts = vec![(String::new(), 0_u64)];
+    let mut was_digit = false;
+    for character in name.chars() {
+        let digit = character.to_digit(10).map(u64::from);
+        if was_digit && digit.is_none() {
+            parts.push((String::new(), 0));
+        }
+        was_digit = digit.is_some();
+        if let Some((text, number)) = parts.last_mut() {
+            match digit {
+                Some(digit) => *number = number.saturating_mul(10).saturating_add(digit),
+                None => text.push(character),
+            }
+        }
+    }
+    parts
 }
 
 /// The look of each group.

@@ -6,7 +6,7 @@ use crate::figure::{
 };
 use crate::study::{Assessment, PieceRows, RowValue};
 
-use super::caption::{capital, counted, joined, left_out, squares};
+use super::caption::{capital, counted, joined, left_out, squares, without_bars};
 use super::gather::{Gathered, Wanted, missing};
 
 /// The quantities in the order of their rows.
@@ -84,11 +84,13 @@ pub fn shrinkage(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
         }
     };
     let legend: Vec<Key> = if all_stamps.len() > 1 { stamps.keys(KeyMark::Point) } else { Vec::new() };
+    let unknown = without_bars(&bars);
     let bars = if bars.iter().any(Option::is_some) { Bars::StandardUncertainty } else { Bars::Absent };
     let conditioned = known.iter().filter(|value| value.route == Some("conditioned_size")).count();
     let caption = joined([
         "Shrinkage of each piece from the saturated state to oven-dry, by direction.",
         &bars.sentence(),
+        &unknown,
         &if conditioned > 0 {
             format!("{} to the conditioned state only, which is less.", counted(conditioned, "value"))
         } else {

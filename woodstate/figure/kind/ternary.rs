@@ -1,6 +1,6 @@
 //! `ternary`: cellulose, hemicellulose and lignin as shares of their sum.
 
-use crate::error::Result;
+use crate::error::{Error, ErrorKind, Result};
 use crate::figure::{
     Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks, Woods,
 };
@@ -21,8 +21,12 @@ const CORNERS: [&str; 3] = ["cellulose", "hemicellulose", "lignin"];
 /// [`piece_rows`](crate::study::piece_rows) refuses.
 pub fn ternary(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure> {
     let values: Vec<&str> = match choice.value.as_slice() {
+        [] => CORNERS.to_vec(),
         [a, b, c] => vec![a, b, c],
-        _ => CORNERS.to_vec(),
+        others => {
+            let (name, value) = ("number of values of ternary".to_owned(), crate::figure::real(others.len()));
+            return Err(Error::new(ErrorKind::Range { name, value, allowed: "three, or none".to_owned() }));
+        }
     };
     let wanted = Wanted { kind: "ternary", values, by: &["taxon"] };
     let gathered = Gathered::of(assessment, choice, &wanted)?;
