@@ -42,6 +42,7 @@ mod measure;
 mod output;
 mod palette;
 mod raster;
+mod room;
 mod scale;
 mod scene;
 mod sheet;

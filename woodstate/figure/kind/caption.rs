@@ -50,6 +50,11 @@ pub(super) fn squares<'a>(names: impl IntoIterator<Item = &'a str>) -> &'static 
     }
 }
 
+/// A title without an abbreviation, for the middle of a sentence.
+pub(super) fn whole_words(title: &str) -> String {
+    title.strip_prefix("max. ").map_or(title.to_owned(), |rest| format!("maximum {rest}"))
+}
+
 /// A sentence that begins with a capital and with a whole word.
 pub(super) fn capital(text: &str) -> String {
     crate::figure::markup::axis_title(text, "")

@@ -71,8 +71,8 @@ pub fn class_probability(assessment: &Assessment, choice: &FigureChoice) -> Resu
         title: "Probability of each degradation class".to_owned(),
         caption,
         alternative: format!(
-            "Stacked probabilities of {n_classes} classes for {} pieces, of which {undecided} are not decided.",
-            shown.len()
+            "Stacked probabilities of {n_classes} classes for {}, of which {undecided} are not decided.",
+            super::caption::counted(shown.len(), "piece")
         ),
         bars: Bars::Absent,
         panels: vec![Panel {

@@ -78,9 +78,9 @@ pub fn density_water(assessment: &Assessment, choice: &FigureChoice) -> Result<F
         format!("{:.0} to {:.0}", ends[0], ends[1])
     });
     let alternative = format!(
-        "Scatter plot of {} pieces. Maximum water content runs from {low} %, basic density from {high} kg/m3; density falls as \
-         water content rises, along the curve of saturated wood.",
-        shown.len()
+        "Scatter plot of {}. Maximum water content runs from {low} %, basic density from {high} kg/m3. Beside them a curve that \
+         falls steeply and then less: saturated wood.",
+        super::caption::counted(shown.len(), "piece")
     );
     let figure = Figure {
         name: wanted.kind.to_owned(),

@@ -82,8 +82,8 @@ pub fn estimates(assessment: &Assessment, choice: &FigureChoice) -> Result<Figur
     Ok(Figure {
         name: wanted.kind.to_owned(),
         alternative: format!(
-            "Values with intervals of {} pieces: {} from {:.0} to {:.0} {}.",
-            shown.len(),
+            "Values with intervals of {}: {} from {:.0} to {:.0} {}.",
+            super::caption::counted(shown.len(), "piece"),
             column.title,
             ends[0],
             ends[1],

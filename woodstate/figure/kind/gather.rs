@@ -38,7 +38,8 @@ impl Gathered {
         let n_groups = by.len();
         by.extend(choice.panels.clone());
         let question = RowQuestion { values: own(&wanted.values), by, condition: choice.condition.clone() };
-        let rows = piece_rows(assessment, &question)?;
+        let mut rows = piece_rows(assessment, &question)?;
+        rows.columns.iter_mut().for_each(|column| column.title = super::caption::whole_words(&column.title));
         let word = |key: &Option<String>| key.clone().unwrap_or_else(|| "unknown".to_owned());
         let group = |row: &PieceRow| row.key[..n_groups].iter().map(word).collect::<Vec<_>>().join(", ");
         let groups_of = rows.rows.iter().map(group).collect();

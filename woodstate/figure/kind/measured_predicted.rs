@@ -5,9 +5,10 @@ use crate::figure::markup::axis_title;
 use crate::figure::{
     Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Woods,
 };
+use crate::quantity::shown_value;
 use crate::study::{Curve, Curves, PieceBeside};
 
-use super::caption::{capital, counted, joined, squares};
+use super::caption::{capital, counted, joined, squares, whole_words};
 use super::strength_curve::{group, has_wood_names, left_out};
 
 /// What was measured against what the curve of each piece says, on equal axes with the line on which both are the same.
@@ -45,12 +46,21 @@ pub fn measured_predicted(curves: &Curves, _choice: &FigureChoice) -> Result<Fig
         let timbers =
             fit.n_timbers.map_or(" of unknown timbers".to_owned(), |n| format!(" from {}", counted(n, "timber")));
         let error = fit.loo_rmse.map_or(String::new(), |error| {
-            format!("; root mean square error of pieces or timbers left out in turn {error:.3} {}", curves.value.unit)
+            format!(
+                "; root mean square error of pieces or timbers left out in turn {} {}",
+                shown_value(error),
+                curves.value.unit
+            )
         });
         format!("{}: {}, n = {}{timbers}{error}.", capital(&group(fit)), fit.model, counted(fit.n, "piece"))
     };
     let caption = joined([
-        format!("Measured against predicted {}; predicted from {}.", curves.value.title, curves.against.title).as_str(),
+        format!(
+            "Measured against predicted {}; predicted from {}.",
+            whole_words(&curves.value.title),
+            whole_words(&curves.against.title)
+        )
+        .as_str(),
         &curves.fits.iter().map(told).collect::<Vec<_>>().join(" "),
         &Bars::Absent.sentence(),
         &left_out(curves),

@@ -6,9 +6,10 @@ use crate::figure::{
     At, Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, Stamp,
     Woods,
 };
+use crate::quantity::shown_value;
 use crate::study::{Curve, CurvePoint, Curves};
 
-use super::caption::{capital, counted, joined, squares};
+use super::caption::{capital, counted, joined, squares, whole_words};
 
 /// Bands over each other at most: more hide everything.
 const MOST_BANDS: usize = 5;
@@ -65,7 +66,8 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
         height: 0.36,
         ..upper.clone()
     };
-    let title = format!("{} against {}", capital(&curves.value.title), curves.against.title);
+    let [value, against] = [&curves.value, &curves.against].map(|axis| whole_words(&axis.title));
+    let title = format!("{} against {against}", capital(&value));
     let mut legend: Vec<Key> =
         fits().map(|(series, fit)| Key { name: group(fit), mark: KeyMark::Both(Stamp::Series(series)) }).collect();
     if is_one {
@@ -108,17 +110,14 @@ pub fn strength_curve(curves: &Curves, _choice: &FigureChoice) -> Result<Figure>
         &unseen,
         squares(legend.iter().map(|key| key.name.as_str())),
     ]);
+    let low = measured.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = measured.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let [low, high, left, right] = [low, high, x[0], x[1]].map(shown_value);
     let alternative = format!(
-        "{} pieces and {}: {} from {:.3} to {:.3} {} over {} from {:.3} to {:.3} {}.",
-        n,
+        "{} and {}: {value} from {low} to {high} {} over {against} from {left} to {right} {}.",
+        counted(n, "piece"),
         counted(curves.fits.len(), "curve"),
-        curves.value.title,
-        measured.iter().copied().fold(f64::INFINITY, f64::min),
-        measured.iter().copied().fold(f64::NEG_INFINITY, f64::max),
         curves.value.unit,
-        curves.against.title,
-        x[0],
-        x[1],
         curves.against.unit
     );
     Ok(Figure {

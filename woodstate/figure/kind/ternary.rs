@@ -68,7 +68,7 @@ pub fn ternary(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure>
         name: wanted.kind.to_owned(),
         title: format!("{}, {right} and {top}", capital(&left)),
         caption,
-        alternative: format!("Triangle of three shares with {} points.", shown.len()),
+        alternative: format!("Triangle of three shares with {}.", super::caption::counted(shown.len(), "point")),
         bars: Bars::Absent,
         panels: gathered.panels.iter().map(panel).collect(),
         columns: 2,
