@@ -52,13 +52,16 @@
 //! | [`site`] | groups of pieces: spread, means, shares of classes |
 //! | [`strength`] | strength against state: curves, bands, comparison, inverse |
 //! | `study` | the study file, one function a command |
+//! | `figure` | figures as plain data, then SVG, PNG, PDF |
 //! | `report` | views of outcomes: text, JSON, sheets |
 //!
 //! # Features
 //!
-//! `table`, `frame` (data frames and Parquet), `report` and `cli` are on by default. Without them the crate is the science on numbers and slices.
+//! `table`, `frame` (data frames and Parquet), `figure`, `report` and `cli` are on by default. Without them the crate is the science on numbers and slices.
 
 pub mod error;
+#[cfg(feature = "figure")]
+pub mod figure;
 pub mod numeric;
 pub mod profile;
 pub mod quantity;

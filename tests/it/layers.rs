@@ -27,7 +27,7 @@ const LAYERS: [&str; 16] = [
 const STRANGERS: [&str; 3] = ["profile", "site", "strength"];
 
 /// A foreign crate and the files or folders that may name it.
-const OWNERS: [(&str, &[&str]); 23] = [
+const OWNERS: [(&str, &[&str]); 28] = [
     ("statrs", &["numeric/distribution.rs"]),
     ("rand_chacha", &["numeric/stream.rs"]),
     ("zmij", &["table/text"]),
@@ -42,6 +42,11 @@ const OWNERS: [(&str, &[&str]); 23] = [
     ("comfy_table", &["report/text.rs"]),
     ("quick_xml", &["table/sheet.rs", "table/sheet"]),
     ("polars", &["table/frame.rs"]),
+    ("plotters", &["figure/scale.rs"]),
+    ("skrifa", &["figure/font.rs"]),
+    ("resvg", &["figure/export.rs"]),
+    ("krilla", &["figure/export.rs"]),
+    ("krilla_svg", &["figure/export.rs"]),
     ("rayon", &["numeric/parallel.rs"]),
     ("libm", &["numeric/distribution.rs"]),
     ("pulp", &["numeric/program.rs"]),

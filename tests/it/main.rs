@@ -11,6 +11,8 @@ mod condition;
 mod datasets;
 #[cfg(feature = "report")]
 mod doubt;
+#[cfg(feature = "cli")]
+mod figure;
 mod fit;
 #[cfg(feature = "frame")]
 mod frame;

@@ -22,7 +22,7 @@ pub struct InputArgs {
 }
 
 /// How to read a table of samples.
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 pub struct ReadingArgs {
     /// Sheet that holds the samples
     #[arg(long, value_name = "NAME")]

@@ -5,7 +5,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, fit, man, profile, schema, study, summary, template};
+use crate::{assess, check, completions, explain, figure, fit, man, profile, schema, study, summary, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -62,6 +62,12 @@ pub enum Command {
         after_help = after("woodstate profile datasets-demo/harbour/harbour.xlsx\n  woodstate profile datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --threshold \"60 %\"")
     )]
     Profile(profile::ProfileArgs),
+    /// A figure for a journal, with its caption: SVG, PNG or PDF
+    #[command(
+        display_order = 20,
+        after_help = after("woodstate figure density-water datasets-demo/harbour/harbour.xlsx -o density.svg -o density.pdf\n  woodstate figure --list")
+    )]
+    Figure(figure::FigureArgs),
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
@@ -96,6 +102,7 @@ impl Arguments {
             Command::Assess(assess) => &assess.common,
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
+            Command::Figure(figure) => &figure.common,
             Command::Fit(fit) => &fit.common,
             Command::Profile(profile) => &profile.common,
             Command::Template(template) => &template.common,

@@ -8,6 +8,7 @@ mod check;
 mod command;
 mod completions;
 mod explain;
+mod figure;
 mod fit;
 mod input;
 mod man;
@@ -36,6 +37,7 @@ fn main() -> ExitCode {
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
+        Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Template(template) => template::run(template, &output),

@@ -47,6 +47,7 @@ mod pivot;
 mod program;
 mod propagation;
 mod proportion;
+mod rank;
 mod record;
 mod refine;
 mod schedule;
@@ -86,6 +87,7 @@ pub use propagation::{
     variance,
 };
 pub use proportion::wilson_interval;
+pub use rank::rank_correlation;
 pub use spread::{JointNormal, Spread};
 pub use stream::{Stream, key_of};
 pub use summary::{mean, median, quantile, sd, sum, variance as variance_of};

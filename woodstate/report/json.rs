@@ -8,6 +8,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result, near};
+use crate::figure::{DrawnFigure, FigureList};
 use crate::study::{
     Assessment, Checkup, Curves, Explanation, Profiles, Program, Starter, StudyText, Summary, Template,
 };
@@ -34,13 +35,15 @@ pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Resul
 type Make = fn() -> Schema;
 
 /// Each kind that has a schema: its word, what it is, its schema.
-const KINDS: [(&str, &str, Make); 10] = [
+const KINDS: [(&str, &str, Make); 12] = [
     ("study", "the study file woodstate.toml", study),
     ("assess", "woodstate assess --json", strict::<Assessment>),
     ("check", "woodstate check --json", strict::<Checkup>),
     ("summary", "woodstate summary --json", strict::<Summary>),
     ("fit", "woodstate fit --json", strict::<Curves>),
     ("profile", "woodstate profile --json", strict::<Profiles>),
+    ("figure", "woodstate figure --json", strict::<DrawnFigure>),
+    ("figures", "woodstate figure --list --json", strict::<FigureList>),
     ("explain", "woodstate explain --json", strict::<Explanation>),
     ("starter", "woodstate study --json", strict::<Starter>),
     ("template", "woodstate template --json", strict::<Template>),

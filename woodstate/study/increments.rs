@@ -132,7 +132,7 @@ pub(super) fn increment(pieces: &Pieces<'_>, view: PieceView<'_>, place: usize, 
     let [Some(from), Some(to)] = view.depth() else { return None };
     let Datum::Number(value) = pieces.datum(name, place) else { return None };
     let parts: Option<Parts> = pieces.parts(name, place);
-    let u_of = |column: &str| pieces.u_read(column, place);
+    let u_of = |column: &str| pieces.u(column, place);
     let mut increment = Increment::new(from, to, value);
     if Quantity::of_name(name).is_some() {
         increment.u = parts.map(|parts| parts.own_variance.sqrt());

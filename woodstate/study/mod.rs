@@ -11,6 +11,7 @@
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
+//! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
@@ -34,6 +35,8 @@ mod piece;
 mod profile;
 mod protocol;
 mod reading;
+mod rows;
+mod saturated;
 mod scheme;
 mod section;
 mod several;
@@ -66,6 +69,8 @@ pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
 pub use profile::{ProfileQuestion, profile, profile_assessed};
 pub use protocol::Protocol;
+pub use rows::{PieceRow, PieceRows, RowQuestion, RowValue, chosen, known_numbers, piece_rows};
+pub use saturated::{SaturatedLine, saturated_line};
 pub use section::SectionForm;
 pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, WithoutCurve};
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};

@@ -112,8 +112,8 @@ impl<'a> Pieces<'a> {
         self.timber(place).map_or(Datum::Unknown, |timber| self.listed.datum(name, timber))
     }
 
-    /// Standard uncertainty of a reading as the samples state it; `None` where they do not, and for repeats.
-    pub(super) fn u_read(&self, name: &str, place: usize) -> Option<f64> {
+    /// The standard uncertainty that the file states of a column of numbers, where one row measured it.
+    pub(super) fn u(&self, name: &str, place: usize) -> Option<f64> {
         match self.rows[place].as_slice() {
             [row] => self.assessment.batch.samples.numbers(name)?.u(*row),
             _ => None,

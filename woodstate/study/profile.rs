@@ -11,15 +11,14 @@ use crate::state::PieceView;
 use crate::table::{Batch, Condition, Datum};
 
 use super::assess::assess;
-use super::choose::is_wood;
 use super::curve::Axis;
 use super::depth::{DepthLegend, Profiles, TimberDepth};
 use super::envelope::{Program, SCHEMA_VERSION, SourceTable};
 use super::increments::{GatheredDepths, TimberIncrements, gather};
 use super::pair::is_mechanic;
 use super::piece::Pieces;
+use super::rows::{kept, title};
 use super::section::SectionForm;
-use super::strength::title;
 use super::summary::number;
 use super::threshold::{ThresholdChoice, Thresholds, degraded};
 use super::timber_depth::{Shown, shown};
@@ -87,17 +86,9 @@ pub fn profile_assessed(
     let (name, unit) = number(&names, &question.value)?;
     let value = Axis { title: title(&name), name, unit: unit.to_owned() };
     let condition = question.condition.as_ref().map(|text| Condition::parse(text, &names)).transpose()?;
-    let reference = Reference::shipped()?;
+    let (kept, chosen) = kept(&pieces, condition.as_ref(), Reference::shipped()?);
     let mut choices = assessment.choices.clone();
-    let kept = match &condition {
-        None => (0..pieces.n()).collect(),
-        Some(condition) => {
-            let datum = |name: &str, piece: usize| pieces.datum(name, piece);
-            let (kept, choice) = condition.choose(pieces.n(), "piece", &datum, &|a, b| is_wood(reference, a, b));
-            choices.push(choice);
-            kept
-        }
-    };
+    choices.extend(chosen);
     let side = degraded(&value.name, is_mechanic(&value.name));
     let GatheredDepths { timbers, left_out } = gather(assessment, &pieces, &kept, &value.name, question.section);
     if timbers.is_empty() {

@@ -14,6 +14,7 @@ use super::envelope::{Program, SCHEMA_VERSION, SourceTable};
 use super::fitting::{Fitting, options};
 use super::pair::{Axes, Gathered, PairGroup, gather, is_mechanic};
 use super::piece::Pieces;
+use super::rows::title;
 use super::summary::{column, number};
 use super::{Assessment, Study};
 
@@ -147,11 +148,6 @@ pub fn fit_assessed(
         value: y,
         against: x,
     })
-}
-
-/// What a quantity or a column is called in a sentence.
-pub(super) fn title(name: &str) -> String {
-    Quantity::of_name(name).map_or_else(|| name.replace('_', " "), |quantity| quantity.spec().title.to_owned())
 }
 
 /// The error where no piece can be used: how many have which number, and which tests there are.

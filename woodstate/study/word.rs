@@ -9,7 +9,7 @@ use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 11] = [
+const COMMANDS: [(&str, &str); 12] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -23,6 +23,11 @@ const COMMANDS: [(&str, &str); 11] = [
     (
         "explain",
         "Tells the long story of a word: finding, caution, quantity, column, route, status, severity, scheme, evidence, source or command.",
+    ),
+    (
+        "figure",
+        "Draws a figure of a batch as SVG, PNG or PDF, in the widths of journals, with its caption, a description for those who \
+         do not see it, and the numbers behind it; --list says which kinds there are and what each needs.",
     ),
     (
         "fit",

@@ -1,0 +1,158 @@
+//! `figure`: from a batch to a figure of a kind.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::error::{Error, ErrorKind, Finding, Result};
+use crate::numeric::Watch;
+use crate::study::{
+    Assessment, Counts, FitQuestion, LegendEntry, Program, Settings, SourceTable, Study, assess, fit_assessed,
+};
+use crate::table::{Batch, Choice};
+
+use super::kind::{KINDS, Kind, Make};
+use super::{Figure, FigureChoice, Journal};
+
+/// Version of the form of the outcomes.
+const SCHEMA_VERSION: u32 = 1;
+
+/// The outcome of `figure`.
+#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+pub struct DrawnFigure {
+    /// Version of this form.
+    pub schema_version: u32,
+    /// `figure`.
+    pub kind: &'static str,
+    /// The program.
+    pub program: Program,
+    /// The tables that were read.
+    pub source: Vec<SourceTable>,
+    /// What was stated or assumed.
+    pub settings: Settings,
+    /// How many rows became what.
+    pub counts: Counts,
+    /// What conditions kept, in the order in which they were applied.
+    #[serde(rename = "where")]
+    pub choices: Vec<Choice>,
+    /// The figure as plain data.
+    pub figure: Figure,
+    /// What was found in the files.
+    pub findings: Vec<Finding>,
+    /// The cautions of the pieces and timbers that were assessed, with their long stories.
+    pub cautions: Vec<LegendEntry>,
+}
+
+/// The kinds of figures there are.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct FigureList {
+    /// Version of this form.
+    pub schema_version: u32,
+    /// `figures`.
+    pub kind: &'static str,
+    /// The program.
+    pub program: Program,
+    /// The kinds.
+    pub kinds: Vec<KindNeeds>,
+    /// What to know of the presets of journals.
+    pub note: &'static str,
+}
+
+/// A kind of figure and what it needs.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct KindNeeds {
+    /// Its word.
+    pub kind: &'static str,
+    /// What it shows.
+    pub shows: &'static str,
+    /// What it needs.
+    pub needs: &'static str,
+}
+
+/// The kinds of figures, in the order of how often they are needed.
+#[must_use]
+pub fn figure_list() -> FigureList {
+    let needs = |kind: &Kind| KindNeeds { kind: kind.word, shows: kind.shows, needs: kind.needs };
+    FigureList {
+        schema_version: SCHEMA_VERSION,
+        kind: "figures",
+        program: Program::this(),
+        kinds: KINDS.iter().map(needs).collect(),
+        note: Journal::NOTE,
+    }
+}
+
+/// Refuses a word that is no kind of figure.
+///
+/// # Errors
+/// [`ErrorKind::Name`] with the kinds there are, and the nearest one as a hint.
+pub fn check_figure_kind(kind: &str) -> Result<()> {
+    Kind::of_word(kind).map(drop)
+}
+
+/// Assesses a batch and makes a figure of it.
+///
+/// # Errors
+/// [`ErrorKind::Name`] for an unknown kind and for what a kind does not follow; what [`assess`] and the function of the kind refuse.
+pub fn figure(
+    study: &Study,
+    batch: Batch,
+    kind: &str,
+    choice: &FigureChoice,
+    watch: &Watch<'_>,
+) -> Result<DrawnFigure> {
+    Kind::of_word(kind)?.checked(choice)?;
+    figure_assessed(study, &assess(study, batch, watch)?, kind, choice, watch)
+}
+
+/// Makes a figure of an assessment.
+///
+/// # Errors
+/// As [`figure`].
+pub fn figure_assessed(
+    study: &Study,
+    assessment: &Assessment,
+    kind: &str,
+    choice: &FigureChoice,
+    watch: &Watch<'_>,
+) -> Result<DrawnFigure> {
+    let kind = Kind::of_word(kind)?;
+    kind.checked(choice)?;
+    let figure = match kind.make {
+        Make::OfAssessment(make) => make(assessment, choice)?,
+        Make::OfCurves(make) => {
+            let curves = fit_assessed(study, assessment, &question(kind, choice)?, watch)?;
+            make(&curves, choice)?
+        }
+    };
+    let mut choices = assessment.choices.clone();
+    choices.extend(crate::study::chosen(assessment, choice.condition.as_deref())?);
+    Ok(DrawnFigure {
+        schema_version: SCHEMA_VERSION,
+        kind: "figure",
+        program: Program::this(),
+        source: assessment.source.clone(),
+        settings: assessment.settings.clone(),
+        counts: assessment.counts,
+        choices,
+        figure,
+        findings: assessment.findings.clone(),
+        cautions: assessment.cautions.clone(),
+    })
+}
+
+/// What a curve is asked for: one value against another one.
+fn question(kind: &Kind, choice: &FigureChoice) -> Result<FitQuestion> {
+    let wanting = |option: &str, example: &str| {
+        let text = format!("{} needs {option}", kind.word);
+        Error::new(ErrorKind::Name { what: "axis of a curve", found: String::new(), allowed: vec![text] })
+            .with_hint(format!("add {option} {example}"))
+    };
+    let [value] = choice.value.as_slice() else { return Err(wanting("--value", "bending_modulus")) };
+    let Some(against) = &choice.against else { return Err(wanting("--against", "basic_density")) };
+    Ok(FitQuestion {
+        by: choice.by.clone(),
+        condition: choice.condition.clone(),
+        replicates: 0,
+        ..FitQuestion::of(value, against)
+    })
+}
