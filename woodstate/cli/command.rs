@@ -5,7 +5,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, fit, man, schema, study, summary, template};
+use crate::{assess, check, completions, explain, fit, man, report, schema, study, summary, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -56,6 +56,12 @@ pub enum Command {
         after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value bending_modulus --against basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value basic_density --against pin_penetration")
     )]
     Fit(fit::FitArgs),
+    /// A report for the files of a museum: a page, decision sheets, tables
+    #[command(
+        display_order = 20,
+        after_help = after("woodstate report datasets-demo/harbour/harbour.xlsx --out harbour\n  woodstate report datasets-demo/harbour/harbour.xlsx --out harbour --date 2026-11-27 --tables tex,md")
+    )]
+    Report(report::ReportArgs),
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
@@ -91,6 +97,7 @@ impl Arguments {
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
             Command::Fit(fit) => &fit.common,
+            Command::Report(report) => &report.common,
             Command::Template(template) => &template.common,
             Command::Schema(schema) => &schema.common,
             Command::Completions(completions) => &completions.common,

@@ -7,12 +7,15 @@ mod assess;
 mod check;
 mod command;
 mod completions;
+mod day;
 mod explain;
 mod fit;
+mod folder;
 mod input;
 mod man;
 mod output;
 mod progress;
+mod report;
 mod schema;
 mod study;
 mod summary;
@@ -36,6 +39,7 @@ fn main() -> ExitCode {
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
         Command::Fit(fit) => fit::run(fit, &output),
+        Command::Report(report) => report::run(report, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),
         Command::Completions(completions) => completions::run(completions, Arguments::command(), &output),

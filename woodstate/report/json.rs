@@ -8,7 +8,7 @@ use schemars::{JsonSchema, Schema};
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind, Result, near};
-use crate::study::{Assessment, Checkup, Curves, Explanation, Program, Starter, StudyText, Summary, Template};
+use crate::study::{Assessment, Checkup, Curves, Explanation, Program, Report, Starter, StudyText, Summary, Template};
 use crate::table::file_error;
 
 use super::{Align, Block, Grid, View};
@@ -32,12 +32,13 @@ pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Resul
 type Make = fn() -> Schema;
 
 /// Each kind that has a schema: its word, what it is, its schema.
-const KINDS: [(&str, &str, Make); 9] = [
+const KINDS: [(&str, &str, Make); 10] = [
     ("study", "the study file woodstate.toml", study),
     ("assess", "woodstate assess --json", strict::<Assessment>),
     ("check", "woodstate check --json", strict::<Checkup>),
     ("summary", "woodstate summary --json", strict::<Summary>),
     ("fit", "woodstate fit --json", strict::<Curves>),
+    ("report", "woodstate report --json", strict::<Report>),
     ("explain", "woodstate explain --json", strict::<Explanation>),
     ("starter", "woodstate study --json", strict::<Starter>),
     ("template", "woodstate template --json", strict::<Template>),

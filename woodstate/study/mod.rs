@@ -10,6 +10,7 @@
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
+//! | `report` | [`report`](report()) | [`Report`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
@@ -24,18 +25,22 @@ mod explain;
 mod file;
 mod fitting;
 mod meaning;
+mod page;
 mod pair;
 mod parse;
 mod piece;
 mod protocol;
 mod reading;
+mod report;
 mod scheme;
 mod several;
 mod starter;
 mod strength;
 mod summary;
+mod symbol;
 mod template;
 mod trace;
+mod urgency;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
@@ -48,11 +53,15 @@ pub use curve::{
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
 pub use protocol::Protocol;
+pub use report::{Measurement, Report, ReportQuestion, SiteParts, report};
 pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, WithoutCurve};
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
 pub use strength::{FitQuestion, fit, fit_assessed};
 pub use summary::{Summary, SummaryQuestion, summarise, summary};
+pub use symbol::{Symbol, Translation, Word};
 pub use template::{FormColumn, FormColumns, FormTable, Template, template};
+pub use urgency::{ReportOptions, UrgencyRule};

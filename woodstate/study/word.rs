@@ -8,7 +8,7 @@ use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 10] = [
+const COMMANDS: [(&str, &str); 11] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -29,6 +29,14 @@ const COMMANDS: [(&str, &str); 10] = [
          mean and for a new piece, models compared by AICc, groups compared, and a sentence on what it means for the wood. \
          Charred, bored, treated and dried pieces are left out and listed. With --relative strength is a share of that of \
          green sound wood.",
+    ),
+    (
+        "report",
+        "Writes a report for the files of a museum into a folder: report.html, one page that opens without a network; \
+         sheets.html, a decision sheet for each timber, to be printed and signed; the tables as workbook and delimited text; \
+         report.json. What is urgent, how the site is divided and which curve of strength is fitted stands under [report] in \
+         the study file. The date is that of --date, of the study file or of SOURCE_DATE_EPOCH; otherwise it stays open. \
+         --template DIR takes single templates from a folder, such as letterhead.html.",
     ),
     (
         "template",

@@ -61,6 +61,25 @@ pub fn read_file(path: impl AsRef<Path>) -> Result<SourceFile> {
     Ok(SourceFile::from_bytes(path.to_string_lossy(), bytes))
 }
 
+/// Names of the files of a folder in Unicode, in their order; folders and hidden files are left out.
+///
+/// # Errors
+/// What the operating system says.
+pub fn file_names(folder: impl AsRef<Path>) -> Result<Vec<String>> {
+    let folder = folder.as_ref();
+    let failed = |error| file_error(folder, "read", error);
+    let mut names = Vec::new();
+    for entry in fs::read_dir(folder).map_err(failed)? {
+        let entry = entry.map_err(failed)?;
+        let name = entry.file_name().to_string_lossy().into_owned();
+        if !name.starts_with('.') && !entry.path().is_dir() {
+            names.push(name);
+        }
+    }
+    names.sort_unstable();
+    Ok(names)
+}
+
 /// What the operating system says of a file, in words for a person.
 ///
 /// # Example
