@@ -92,6 +92,7 @@ fn tex_text(text: &str) -> String {
             '{' | '}' | '$' | '&' | '#' | '_' | '%' => out.extend(['\\', c]),
             // A row that begins with a bracket would be taken for a distance after the one before.
             '[' | ']' => out.extend(['{', c, '}']),
+            '\u{a0}' => out.push('~'),
             c if c.is_control() => out.push(' '),
             c => out.push(c),
         }

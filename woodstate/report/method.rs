@@ -6,6 +6,12 @@ use crate::study::{Assessment, Stated};
 
 /// Name and text of each item.
 pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
+    let parts = [origins(assessment), instruments(assessment), protocol(assessment), choices(assessment)];
+    parts.concat()
+}
+
+/// Program, files, density of the cell wall.
+pub(super) fn origins(assessment: &Assessment) -> Vec<(String, String)> {
     let settings = &assessment.settings;
     let text = |text: &Option<String>| text.clone().unwrap_or_else(not_recorded);
     let mut items = vec![
@@ -28,13 +34,17 @@ pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
             settings.ash_density.as_ref().map_or_else(|| "not corrected".to_owned(), shown),
         ),
     ]);
-    items.extend(instruments(assessment));
-    items.extend(protocol(assessment));
+    items
+}
+
+/// Scheme, limits, coverage, seed, counts.
+pub(super) fn choices(assessment: &Assessment) -> Vec<(String, String)> {
+    let settings = &assessment.settings;
     let owner = match settings.boundary {
         Boundary::Worse => "the more degraded class",
         Boundary::Better => "the better preserved class",
     };
-    items.extend([
+    vec![
         ("class scheme".to_owned(), settings.scheme_title.clone()),
         ("class limits".to_owned(), settings.scheme_limits.clone()),
         ("woods the scheme holds for".to_owned(), settings.scheme_scope.join("; ")),
@@ -49,8 +59,7 @@ pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
         ("rows assessed".to_owned(), assessment.counts.assessed.to_string()),
         ("rows partly assessed".to_owned(), assessment.counts.partial.to_string()),
         ("rows not assessed".to_owned(), assessment.counts.not_assessed.to_string()),
-    ]);
-    items
+    ]
 }
 
 /// What was measured with, and in which waters.

@@ -26,7 +26,7 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
             ("cure", entry.cure),
         ];
         let items = items.map(|(name, text)| (name.to_owned(), text.to_owned())).to_vec();
-        parts.push(Part::Terms { items });
+        parts.push(Part::terms(items));
     }
     parts
 }

@@ -38,7 +38,7 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
         .extend(of_scheme.map(|cited| {
             term(&format!("source [{}]", cited.evidence), format!("{}, {}", cited.citation, cited.place))
         }));
-    let mut parts = vec![Part::Terms { items }];
+    let mut parts = vec![Part::terms(items)];
     if assessment.samples.is_empty() && assessment.timbers.is_empty() {
         parts.push(Part::paragraph("No class was read."));
         return parts;

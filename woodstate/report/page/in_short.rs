@@ -61,15 +61,15 @@ fn not_known(not_known: &NotKnown) -> String {
     let NotKnown { column, what, known, of, unit } = not_known;
     let of = counted(*of, unit);
     match known {
-        0 => format!("{what}: in none of {of} ({column})"),
-        known => format!("{what}: in {known} of {of} ({column})"),
+        0 => format!("{what}: known in none of {of} ({column})"),
+        known => format!("{what}: known in {known} of {of} ({column})"),
     }
 }
 
 /// Each class, the worst first, then what has none.
 fn strip(classes: &Classes) -> Vec<Count> {
     let of_class = classes.shares.iter().enumerate().map(|(place, share)| match &share.class {
-        Some(class) => Count { name: format!("class {class}"), n: share.n, tone: format!("class-{place}") },
+        Some(class) => Count { name: format!("in class {class}"), n: share.n, tone: format!("class-{place}") },
         None => Count { name: "not decided".to_owned(), n: share.n, tone: "other".to_owned() },
     });
     let others = [
@@ -119,6 +119,6 @@ fn which(source: &Source<'_>, urgent: &Urgent) -> Cell {
     }
     match (links.is_empty(), texts.is_empty()) {
         (true, true) => "none".to_owned().into(),
-        _ => Cell { text: texts.join(", "), links },
+        _ => Cell { text: texts.join(", "), links, class: "" },
     }
 }

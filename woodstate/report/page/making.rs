@@ -1,6 +1,6 @@
 //! 15: how this report was made.
 
-use crate::report::method::method;
+use crate::report::method::{choices, origins};
 
 use super::{Part, Source};
 
@@ -11,12 +11,13 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
         ("date".to_owned(), open(&report.date, "not given")),
         ("command".to_owned(), open(&report.command, "none: made by a program that uses the library")),
     ];
-    items.extend(method(&report.assessment));
+    items.extend(origins(&report.assessment));
+    items.extend(choices(&report.assessment));
     vec![
         Part::paragraph(
             "The same files, settings and seed give the same bytes. Every number of this report stands with full precision in \
              report.json; its form: woodstate schema report.",
         ),
-        Part::Terms { items },
+        Part::terms(items),
     ]
 }

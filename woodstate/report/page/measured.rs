@@ -30,9 +30,9 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
     }
     parts.extend([
         Part::heading("Protocol, as the study file records it"),
-        Part::Terms { items: protocol(assessment) },
+        Part::terms(protocol(assessment)),
         Part::heading("Instruments and waters"),
-        Part::Terms { items: instruments(assessment) },
+        Part::terms(instruments(assessment)),
         Part::warning(
             "Weighing, drying and saturating have their dangers: ovens at 103 °C, vacuum vessels, biocides in storage water, \
              hydrogen sulfide over finds from oxygen-free ground. Follow the rules of your laboratory and local codes.",

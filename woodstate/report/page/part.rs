@@ -50,7 +50,7 @@ pub(in crate::report) enum Part {
     /// A list.
     Points { items: Vec<String> },
     /// Words and what they mean.
-    Terms { items: Vec<(String, String)> },
+    Terms { items: Vec<(String, String)>, are_marks: bool },
     /// Counts side by side, each with its name.
     Strip { label: String, items: Vec<Count> },
     /// A table.
@@ -95,6 +95,8 @@ pub(in crate::report) struct Head {
 pub(in crate::report) struct Cell {
     pub(in crate::report) text: String,
     pub(in crate::report) links: Vec<Link>,
+    /// `keep` for a short name that stays on one line, `long` for a sentence.
+    pub(in crate::report) class: &'static str,
 }
 
 /// A link to a place of this report.
@@ -132,7 +134,15 @@ impl Table {
 
 impl From<String> for Cell {
     fn from(text: String) -> Self {
-        Self { text, links: Vec::new() }
+        const SHORT: usize = 14;
+        const LONG: usize = 40;
+        let class = match text.chars().count() {
+            n if n <= SHORT && !text.contains(' ') => "keep",
+            n if n > LONG => "long",
+            _ => "",
+        };
+        // A number and its sign of per cent stay together.
+        Self { text: text.replace(" %", "\u{a0}%"), links: Vec::new(), class }
     }
 }
 
@@ -143,6 +153,13 @@ impl Part {
 
     pub(in crate::report) fn heading(text: impl Into<String>) -> Self {
         Self::Heading { text: text.into() }
+    }
+
+    /// Words or marks and what they mean.
+    pub(in crate::report) fn terms(items: Vec<(String, String)>) -> Self {
+        const OF_A_MARK: usize = 3;
+        let are_marks = items.iter().all(|(term, _)| term.chars().count() <= OF_A_MARK);
+        Self::Terms { items, are_marks }
     }
 
     pub(in crate::report) fn warning(text: impl Into<String>) -> Self {
@@ -161,10 +178,10 @@ impl Part {
                     parts.push(Self::Heading { text });
                 }
                 Block::Paragraph(text) => parts.push(Self::Paragraph { text }),
-                Block::Legend(items) => parts.push(Self::Terms { items }),
+                Block::Legend(items) => parts.push(Self::terms(items)),
                 Block::Listing(title, items) => {
                     parts.push(Self::Paragraph { text: title });
-                    parts.push(Self::Terms { items });
+                    parts.push(Self::terms(items));
                 }
                 Block::Table(grid) => {
                     let above = match parts.last() {

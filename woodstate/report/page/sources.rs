@@ -18,5 +18,5 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
     }
     let used = Evidence::ALL.iter().filter(|evidence| sources.iter().any(|cited| cited.evidence == **evidence));
     let items = used.map(|evidence| (evidence.word().to_owned(), evidence.meaning().to_owned())).collect();
-    vec![Part::Table(table), Part::heading("What the words of evidence mean"), Part::Terms { items }]
+    vec![Part::Table(table), Part::heading("What the words of evidence mean"), Part::terms(items)]
 }

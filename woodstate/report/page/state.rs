@@ -27,7 +27,7 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
     }
     let legend = source.marks.legend(assessment);
     if !legend.is_empty() {
-        parts.push(Part::Terms { items: legend });
+        parts.push(Part::terms(legend));
     }
     if !parts.is_empty() && !assessment.samples.is_empty() {
         parts.push(Part::paragraph(

@@ -25,7 +25,7 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
              is left out.",
         ));
     }
-    parts.extend([Part::heading("Symbols"), Part::Terms { items: symbols }]);
+    parts.extend([Part::heading("Symbols"), Part::terms(symbols)]);
     parts
 }
 
