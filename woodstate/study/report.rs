@@ -89,7 +89,7 @@ pub struct Report {
 /// use woodstate::table::{SourceFile, batch_of};
 /// let study = Study::parse("[report]\nurgent = [\"worst-class\"]", "woodstate.toml")?;
 /// let csv = "sample,timber,mass_saturated [g],mass_oven_dry [g]\nK1,B7,2.09,0.34\n";
-/// let batch = batch_of(&SourceFile::from_bytes("a.csv", csv), &study.read, &Watch::silent())?;
+/// let batch = batch_of(&SourceFile::from_bytes("a.csv", csv.into()), &study.read, &Watch::silent())?;
 /// let report = report(&study, batch, &ReportQuestion::default(), &Watch::silent())?;
 /// assert_eq!((report.assessment.kind, report.assessment.counts.timbers), ("report", 1));
 /// assert_eq!(report.no_strength.as_deref(), Some("No strength was measured."));

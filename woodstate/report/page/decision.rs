@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::error::CautionCode;
-use crate::quantity::Quantity;
+use crate::quantity::{Quantity, counted};
 use crate::report::assessment::{cell, class};
 use crate::state::Timber;
 use crate::study::{Report, TimberGap};
@@ -72,15 +72,16 @@ pub(in crate::report) fn sheets(report: &Report) -> Sheets {
 fn sheet(report: &Report, place: usize, timber: &Timber, gap: &TimberGap) -> Sheet {
     let assessment = &report.assessment;
     let mut zones = Table::new(format!("State of {} by zone", timber.timber), &ZONE_HEADS);
-    zones.number = place + 1;
     for (name, zone) in [("outer", &timber.outer), ("inner", &timber.inner)] {
         if let Some(zone) = zone {
             zones.row(zone_cells(name, zone));
         }
     }
     let mut says = vec![format!(
-        "{} pieces of {} cores; {} of them have a decay reading.",
-        timber.n_samples, timber.n_cores, timber.n_read
+        "{} of {}; decay readings: {}.",
+        counted(timber.n_samples, "piece"),
+        counted(timber.n_cores, "core"),
+        timber.n_read
     )];
     if let Some(worst) = &timber.worst {
         let [content, residual] =

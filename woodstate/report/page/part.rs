@@ -95,7 +95,7 @@ pub(in crate::report) struct Head {
 pub(in crate::report) struct Cell {
     pub(in crate::report) text: String,
     pub(in crate::report) links: Vec<Link>,
-    /// `keep` for a short name that stays on one line, `long` for a sentence.
+    /// `keep` for a short name that stays on one line, `middle` for some words, `long` for a sentence.
     pub(in crate::report) class: &'static str,
 }
 
@@ -134,11 +134,12 @@ impl Table {
 
 impl From<String> for Cell {
     fn from(text: String) -> Self {
-        const SHORT: usize = 14;
+        const SHORT: usize = 12;
         const LONG: usize = 40;
         let class = match text.chars().count() {
             n if n <= SHORT && !text.contains(' ') => "keep",
             n if n > LONG => "long",
+            n if n > SHORT => "middle",
             _ => "",
         };
         // A number and its sign of per cent stay together.
