@@ -23,7 +23,12 @@ pub fn report_view(report: &Report) -> View {
         counts.not_assessed,
         counts.left_out
     )));
-    let mut urgent = Grid::new(&[("urgent", Align::Left), ("how many", Align::Right), ("which", Align::Left)]);
+    let mut urgent = Grid::new(&[
+        ("urgent", Align::Left),
+        ("how many", Align::Right),
+        ("can be told of", Align::Right),
+        ("which", Align::Left),
+    ]);
     urgent.rows = page.urgent.iter().map(rule).collect();
     view.push(Block::Table(urgent));
     let mut unknown = Grid::new(&[("not known of all", Align::Left), ("known", Align::Right), ("of", Align::Left)]);
@@ -46,6 +51,11 @@ fn rule(urgent: &Urgent) -> Vec<String> {
     let names: Vec<&str> = urgent.timbers.iter().map(String::as_str).chain(samples).collect();
     let more = names.len().saturating_sub(NAMED);
     let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-    let which = format!("{}{more}", names[..names.len().min(NAMED)].join(", "));
-    vec![urgent.rule.word().to_owned(), names.len().to_string(), which]
+    let which = match names.is_empty() {
+        true if urgent.known == 0 => "unknown".to_owned(),
+        true => "none of these".to_owned(),
+        false => format!("{}{more}", names[..names.len().min(NAMED)].join(", ")),
+    };
+    let known = format!("{} of {}", urgent.known, counted(urgent.of, urgent.unit));
+    vec![urgent.rule.word().to_owned(), names.len().to_string(), known, which]
 }

@@ -27,6 +27,12 @@ pub struct Urgent {
     pub next: &'static str,
     /// Who stands behind the rule.
     pub evidence: Evidence,
+    /// Of how many it can be told at all.
+    pub known: usize,
+    /// Of how many in all.
+    pub of: usize,
+    /// What `known` and `of` count: `timber` or `piece`.
+    pub unit: &'static str,
     /// Timbers that fulfil it, in the order of their names.
     pub timbers: Vec<String>,
     /// Pieces without a timber that fulfil it, in the order of the file; `null` for one without a name.
@@ -148,6 +154,18 @@ impl Asking<'_> {
             UrgencyRule::Iron => Some(self.options.iron_limit),
             UrgencyRule::WorstClass | UrgencyRule::ClassNotDecided => None,
         };
+        let is_read =
+            |standing: &&ClassStanding| matches!(standing, ClassStanding::Decided(_) | ClassStanding::NotDecided);
+        let (known, of, unit) = match rule {
+            UrgencyRule::ReducedSulfur => self.known(&["sulfur_reduced_in_wood"]),
+            UrgencyRule::Iron => self.known(&["iron_in_wood", "metal"]),
+            UrgencyRule::WorstClass | UrgencyRule::ClassNotDecided if self.of_timbers.is_empty() => {
+                (self.of_pieces.iter().filter(is_read).count(), self.of_pieces.len(), "piece")
+            }
+            UrgencyRule::WorstClass | UrgencyRule::ClassNotDecided => {
+                (self.of_timbers.values().filter(is_read).count(), self.of_timbers.len(), "timber")
+            }
+        };
         let limit_or_none = limit.unwrap_or_default();
         let is_above = |name: &str, place: usize| matches!(self.pieces.datum(name, place), Datum::Number(found) if found > limit_or_none);
         let is_iron = |found: Datum<'_>| matches!(found, Datum::Text("iron"));
@@ -185,26 +203,34 @@ impl Asking<'_> {
             limit: limit.map(|value| Stated { value, u: None, unit: "mg/kg" }),
             next: rule.next(),
             evidence: Evidence::Proposal,
+            known,
+            of,
+            unit,
             timbers: timbers.into_iter().map(str::to_owned).collect(),
             samples,
         }
     }
 
-    /// Counts timbers where pieces have any, and pieces otherwise; `None` where it is known of all.
+    /// Of how many timbers one of these columns is known, of how many; of pieces where there is no timber.
+    fn known(&self, columns: &[&str]) -> (usize, usize, &'static str) {
+        let is_any = |place: &usize| columns.iter().any(|column| is_known(self.pieces.datum(column, *place)));
+        let places = (0..self.pieces.n()).filter(is_any);
+        if self.of_timbers.is_empty() {
+            return (places.count(), self.pieces.n(), "piece");
+        }
+        let mut known: BTreeSet<&str> = places.filter_map(|place| self.pieces.timber(place)).collect();
+        let is_listed = |name: &&str| columns.iter().any(|column| is_known(self.pieces.listed(column, name)));
+        known.extend(self.of_timbers.keys().map(String::as_str).filter(is_listed));
+        (known.len(), self.of_timbers.len(), "timber")
+    }
+
+    /// `None` where it is known of all, and where only a timber could have it and there is none.
     fn not_known(&self, column: &'static str, what: &'static str) -> Option<NotKnown> {
-        let places = || (0..self.pieces.n()).filter(|place| is_known(self.pieces.datum(column, *place)));
-        let of_timber = |name: &str| TableKind::Timbers.columns().any(|other| other.name == name);
-        let (known, of, unit) = if self.of_timbers.is_empty() {
-            if of_timber(column) && TableKind::Samples.columns().all(|other| other.name != column) {
-                return None;
-            }
-            (places().count(), self.pieces.n(), "piece")
-        } else {
-            let mut known: BTreeSet<&str> = places().filter_map(|place| self.pieces.timber(place)).collect();
-            let names = self.of_timbers.keys().map(String::as_str);
-            known.extend(names.filter(|name| is_known(self.pieces.listed(column, name))));
-            (known.len(), self.of_timbers.len(), "timber")
-        };
+        let is_of_timbers = TableKind::Samples.columns().all(|other| other.name != column);
+        if self.of_timbers.is_empty() && is_of_timbers {
+            return None;
+        }
+        let (known, of, unit) = self.known(&[column]);
         (known < of).then_some(NotKnown { column, what, known, of, unit })
     }
 }

@@ -101,6 +101,9 @@ for (const path of rest) {
     for (let table = 0; table < marked.tables; table += 1) {
       const rows = marked.rows.flatMap((of, row) => (of === table ? on(`ZTOP${row}Z`) : []));
       const wanted = [...new Set(rows)].sort((a, b) => a - b);
+      if (String(on(`ZCAPTION${table}Z`)) !== String(wanted.slice(0, 1))) {
+        say(`${paper}: the caption of table ${table} is on page ${on(`ZCAPTION${table}Z`)}, its rows on ${wanted}`);
+      }
       if (String(on(`ZHEAD${table}Z`)) !== String(wanted)) {
         say(`${paper}: the head of table ${table} is on pages ${on(`ZHEAD${table}Z`)}, its rows on ${wanted}`);
       }
@@ -129,7 +132,10 @@ function mark() {
     box.append(small);
   };
   const tables = [...document.querySelectorAll('table')];
-  tables.forEach((table, place) => put(table.querySelector('thead th'), `ZHEAD${place}Z`, 'top'));
+  tables.forEach((table, place) => {
+    put(table.caption, `ZCAPTION${place}Z`, 'top');
+    put(table.querySelector('thead th'), `ZHEAD${place}Z`, 'top');
+  });
   const rows = [...document.querySelectorAll('tbody tr')];
   rows.forEach((row, place) => {
     put(row.cells[0], `ZTOP${place}Z`, 'top');

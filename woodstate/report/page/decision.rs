@@ -91,7 +91,7 @@ fn sheet(report: &Report, place: usize, timber: &Timber, gap: &TimberGap) -> She
             worst.sample.as_deref().unwrap_or("one without a name")
         ));
     }
-    if let Some([low, high]) = timber.range.of(Quantity::MaxWaterContent) {
+    if let Some([low, high]) = timber.range.of(Quantity::MaxWaterContent).filter(|[low, high]| low < high) {
         says.push(format!("Over all pieces max. water content runs from {low:.0} to {high:.0} %."));
     }
     let fulfilled = report.one_page.urgent.iter().filter(|urgent| urgent.timbers.binary_search(&timber.timber).is_ok());

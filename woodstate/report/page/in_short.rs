@@ -88,11 +88,19 @@ fn urgent(source: &Source<'_>, page: &OnePage) -> Vec<Part> {
         return parts;
     }
     let left = |head| (head, Align::Left);
-    let heads = [left("rule"), left("asks"), ("how many", Align::Right), left("which"), left("next")];
+    let heads = [
+        left("rule"),
+        left("asks"),
+        ("how many", Align::Right),
+        ("can be told of", Align::Right),
+        left("which"),
+        left("next"),
+    ];
     let mut table = Table::new("Rules of urgency and what fulfils them", &heads);
     for urgent in &page.urgent {
         let n = urgent.timbers.len() + urgent.samples.len();
-        let words = [urgent.rule.word().to_owned(), urgent.text.clone(), n.to_string()].map(Cell::from);
+        let known = format!("{} of {}", urgent.known, counted(urgent.of, urgent.unit));
+        let words = [urgent.rule.word().to_owned(), urgent.text.clone(), n.to_string(), known].map(Cell::from);
         table.rows.push(words.into_iter().chain([which(source, urgent), urgent.next.to_owned().into()]).collect());
     }
     parts.push(Part::Table(table));
@@ -118,7 +126,8 @@ fn which(source: &Source<'_>, urgent: &Urgent) -> Cell {
         texts.push(format!("{more} more, which report.json lists"));
     }
     match (links.is_empty(), texts.is_empty()) {
-        (true, true) => "none".to_owned().into(),
+        (true, true) if urgent.known == 0 => "unknown".to_owned().into(),
+        (true, true) => "none of these".to_owned().into(),
         _ => Cell { text: texts.join(", "), links, class: "" },
     }
 }

@@ -1,6 +1,6 @@
 //! 12: a paragraph for a publication, from what was recorded and from nothing else.
 
-use crate::quantity::counted;
+use crate::quantity::{counted, shown as rounded};
 use crate::report::method::shown;
 use crate::study::{Settings, Stated};
 
@@ -35,11 +35,9 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
         None => open.push("how volumes were measured".to_owned()),
     }
     text.push(format!("The density of the cell wall was taken as {}.", shown(&settings.cell_wall_density)));
-    let sound = assessment.references.iter().map(|used| {
-        let u = used.u.map(|u| format!(" ± {}", crate::quantity::shown_value(u))).unwrap_or_default();
-        format!("{} {}{u} kg/m3", used.taxon, crate::quantity::shown_value(used.basic_density))
-    });
-    let sound: Vec<String> = sound.collect();
+    let sound = assessment.references.iter();
+    let sound: Vec<String> =
+        sound.map(|used| format!("{} {} kg/m3", used.taxon, rounded(used.basic_density, used.u))).collect();
     if !sound.is_empty() {
         text.push(format!("Basic density of sound wood: {}.", sound.join("; ")));
     }

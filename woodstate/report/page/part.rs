@@ -95,7 +95,8 @@ pub(in crate::report) struct Head {
 pub(in crate::report) struct Cell {
     pub(in crate::report) text: String,
     pub(in crate::report) links: Vec<Link>,
-    /// `keep` for a short name that stays on one line, `middle` for some words, `long` for a sentence.
+    /// `keep` for a short name that stays on one line, `middle` for some words, `long` for a sentence, `split` for words that
+    /// may be broken.
     pub(in crate::report) class: &'static str,
 }
 
@@ -136,10 +137,14 @@ impl From<String> for Cell {
     fn from(text: String) -> Self {
         const SHORT: usize = 12;
         const LONG: usize = 40;
-        let class = match text.chars().count() {
-            n if n <= SHORT && !text.contains(' ') => "keep",
-            n if n > LONG => "long",
-            n if n > SHORT => "middle",
+        const LONGEST_WORD: usize = 20;
+        let is_split = text.split_whitespace().any(|word| word.chars().count() > LONGEST_WORD);
+        let class = match (text.chars().count(), is_split) {
+            (n, _) if n <= SHORT && !text.contains(' ') => "keep",
+            (n, true) if n > LONG => "long split",
+            (n, false) if n > LONG => "long",
+            (_, true) => "middle split",
+            (n, false) if n > SHORT => "middle",
             _ => "",
         };
         // A number and its sign of per cent stay together.
