@@ -128,6 +128,6 @@ fn which(source: &Source<'_>, urgent: &Urgent) -> Cell {
     match (links.is_empty(), texts.is_empty()) {
         (true, true) if urgent.known == 0 => "unknown".to_owned().into(),
         (true, true) => "none of these".to_owned().into(),
-        _ => Cell { text: texts.join(", "), links, class: "" },
+        _ => Cell { text: texts.join(", "), links, class: "long split" },
     }
 }

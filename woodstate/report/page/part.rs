@@ -96,7 +96,7 @@ pub(in crate::report) struct Cell {
     pub(in crate::report) text: String,
     pub(in crate::report) links: Vec<Link>,
     /// `keep` for a short name that stays on one line, `middle` for some words, `long` for a sentence, `split` for words that
-    /// may be broken.
+    /// may be broken, `wrap` for a number that may be.
     pub(in crate::report) class: &'static str,
 }
 
@@ -140,6 +140,7 @@ impl From<String> for Cell {
         const LONGEST_WORD: usize = 20;
         let is_split = text.split_whitespace().any(|word| word.chars().count() > LONGEST_WORD);
         let class = match (text.chars().count(), is_split) {
+            _ if text.ends_with("± unknown") => "wrap",
             (n, _) if n <= SHORT && !text.contains(' ') => "keep",
             (n, true) if n > LONG => "long split",
             (n, false) if n > LONG => "long",
