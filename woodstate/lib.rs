@@ -51,7 +51,7 @@
 //! | [`site`] | groups of pieces: spread, means, shares of classes |
 //! | [`strength`] | strength against state: curves, bands, comparison, inverse |
 //! | `study` | the study file, one function a command |
-//! | `report` | views of outcomes: text, JSON, sheets |
+//! | `report` | views of outcomes: text, JSON, sheets, pages |
 //!
 //! # Features
 //!

@@ -59,7 +59,7 @@ pub enum Command {
     /// A report for the files of a museum: a page, decision sheets, tables
     #[command(
         display_order = 20,
-        after_help = after("woodstate report datasets-demo/harbour/harbour.xlsx --out harbour\n  woodstate report datasets-demo/harbour/harbour.xlsx --out harbour --date 2026-11-27 --tables tex,md")
+        after_help = after("woodstate report datasets-demo/harbour/harbour.xlsx --out harbour --tables tex,md")
     )]
     Report(report::ReportArgs),
     /// The long story of a word that woodstate uses

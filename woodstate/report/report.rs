@@ -35,12 +35,12 @@ pub fn report_view(report: &Report) -> View {
     let row = |one: &NotKnown| vec![one.what.to_owned(), one.known.to_string(), counted(one.of, one.unit)];
     unknown.rows = page.not_known.iter().map(row).collect();
     view.push(Block::Table(unknown));
+    let memory = match page.from_memory.len() {
+        1 => "1 number rests on memory".to_owned(),
+        n => format!("{n} numbers rest on memory"),
+    };
     view.push(Block::Paragraph(format!(
-        "{} from memory. The rules of urgency are a proposal of ours: woodstate explain report",
-        match page.from_memory.len() {
-            1 => "1 number rests on a source told".to_owned(),
-            n => format!("{n} numbers rest on sources told"),
-        }
+        "{memory}. The rules of urgency are a proposal of ours: woodstate explain report"
     )));
     view
 }

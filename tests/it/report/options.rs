@@ -129,6 +129,15 @@ fn strength_is_fitted_where_it_was_measured() {
         json["strength"]["against"]["name"].as_str().unwrap()
     ));
     assert_eq!(json["strength"]["fits"], fitted["fits"]);
+    // The study names another test and another state.
+    folder.put("own.toml", b"[report]\nvalue = \"bending_modulus\"\nagainst = \"basic_density\"\n");
+    let run = folder.run("report datasets-demo/strength/mechanics.csv --study own.toml --out other --quiet");
+    assert_eq!(run.code, 0, "{}", run.err);
+    let json: serde_json::Value = serde_json::from_str(&text(&folder, "other/report.json")).unwrap();
+    assert_eq!(
+        (&json["strength"]["value"]["name"], &json["strength"]["against"]["name"]),
+        (&"bending_modulus".into(), &"basic_density".into())
+    );
     // Too few pieces are an answer.
     let csv = "sample,timber,mass_saturated [g],mass_oven_dry [g],mass_immersed [g],condition_at_test,bending_strength [MPa]\n\
                K1,A,2.09,0.34,0.12,saturated,12\n";
