@@ -45,7 +45,7 @@ impl Templates {
     /// assert!(woodstate::report::Templates::shipped().is_ok());
     /// ```
     pub fn shipped() -> Result<Self> {
-        Self::of(Vec::new())
+        Self::of(&[])
     }
 
     /// The shipped templates with those of a folder in their place.
@@ -77,10 +77,10 @@ impl Templates {
             })?;
             own.push((name, file, text));
         }
-        Self::of(own)
+        Self::of(&own)
     }
 
-    fn of(own: Vec<(String, String, String)>) -> Result<Self> {
+    fn of(own: &[(String, String, String)]) -> Result<Self> {
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         let mut syntax = SyntaxConfig::builder();

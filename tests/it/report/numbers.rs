@@ -66,9 +66,9 @@ fn numbers(text: &str) -> Vec<String> {
 
 /// What a page shows, without its numbers of sections and tables.
 fn shown_texts(page: &str) -> Vec<String> {
-    let (mut texts, mut skipped, mut current) = (Vec::new(), 0, String::new());
     const SKIPPED: [&str; 5] = ["h1", "h2", "caption", "title", "thead"];
     const BLOCKS: [&str; 7] = ["td", "th", "dt", "dd", "li", "p", "h3"];
+    let (mut texts, mut skipped, mut current) = (Vec::new(), 0, String::new());
     for node in nodes(page) {
         match node {
             Node::Open(name, _) if SKIPPED.contains(&name.as_str()) => skipped += 1,
