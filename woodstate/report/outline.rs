@@ -57,5 +57,14 @@ fn rule(urgent: &Urgent) -> Vec<String> {
         false => format!("{}{more}", names[..names.len().min(NAMED)].join(", ")),
     };
     let known = format!("{} of {}", urgent.known, counted(urgent.of, urgent.unit));
-    vec![urgent.rule.word().to_owned(), names.len().to_string(), known, which]
+    vec![urgent.rule.word().to_owned(), how_many(urgent), known, which]
+}
+
+/// How many fulfil a rule; unknown where it can be told of none.
+pub(super) fn how_many(urgent: &Urgent) -> String {
+    match (urgent.timbers.len(), urgent.samples.len()) {
+        (0, 0) if urgent.known == 0 => "unknown".to_owned(),
+        (timbers, 0) => timbers.to_string(),
+        (timbers, pieces) => format!("{timbers}, and {} without a timber", counted(pieces, "piece")),
+    }
 }

@@ -53,6 +53,11 @@ fn each_rule_of_urgency_fires_and_is_quiet_just_beside() {
     assert_eq!(rule(&strict, UrgencyRule::ReducedSulfur), ["C"]);
     let above = reported(csv, "[report]\nreduced_sulfur_limit = \"50 mg/kg\"\n");
     assert_eq!(rule(&above, UrgencyRule::ReducedSulfur), Vec::<String>::new());
+    // What nobody measured is unknown and not 0; of an unknown wood no class can be told either.
+    let page =
+        file(&reported("sample,timber,mass_saturated [g],mass_oven_dry [g]\nK1,A,2.09,0.34\n", ""), &[], "report.html");
+    let unknown = "<td class=\"n\">unknown</td>\n<td class=\"n\">0 of 1 timber</td>\n<td class=\"keep\">unknown</td>";
+    assert_eq!(page.matches(unknown).count(), 4);
     let chosen = reported(csv, "[report]\nurgent = [\"iron\"]\n");
     assert_eq!(chosen.one_page.urgent.len(), 1);
 }

@@ -2,6 +2,7 @@
 
 use crate::quantity::counted;
 use crate::report::Align;
+use crate::report::outline::how_many;
 use crate::site::Classes;
 use crate::study::{NotKnown, OnePage, Urgent};
 
@@ -98,9 +99,8 @@ fn urgent(source: &Source<'_>, page: &OnePage) -> Vec<Part> {
     ];
     let mut table = Table::new("Rules of urgency and what fulfils them", &heads);
     for urgent in &page.urgent {
-        let n = urgent.timbers.len() + urgent.samples.len();
         let known = format!("{} of {}", urgent.known, counted(urgent.of, urgent.unit));
-        let words = [urgent.rule.word().to_owned(), urgent.text.clone(), n.to_string(), known].map(Cell::from);
+        let words = [urgent.rule.word().to_owned(), urgent.text.clone(), how_many(urgent), known].map(Cell::from);
         table.rows.push(words.into_iter().chain([which(source, urgent), urgent.next.to_owned().into()]).collect());
     }
     parts.push(Part::Table(table));
