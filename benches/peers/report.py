@@ -39,7 +39,8 @@ def assess(frame):
     out["depth_from"], out["depth_to"] = frame["depth_from [mm]"], frame["depth_to [mm]"]
     out["max_water_content"] = 100 * (wet - dry) / dry
     out["u(max_water_content)"] = 100 * np.hypot(BALANCE / dry, wet * BALANCE / dry**2)
-    volume = (wet - frame["mass_immersed [g]"]) / WATER * 1000
+    sinker = frame["mass_sinker_immersed [g]"].fillna(0) if "mass_sinker_immersed [g]" in frame else 0
+    volume = (wet - frame["mass_immersed [g]"] + sinker) / WATER * 1000
     if "mass_displaced [g]" in frame:
         volume = volume.fillna(frame["mass_displaced [g]"] / WATER * 1000)
     out["basic_density"] = 1000 * dry / volume
