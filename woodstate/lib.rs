@@ -53,7 +53,7 @@
 //! | [`strength`] | strength against state: curves, bands, comparison, inverse |
 //! | `study` | the study file, one function a command |
 //! | `figure` | figures as plain data, then SVG, PNG, PDF |
-//! | `report` | views of outcomes: text, JSON, sheets |
+//! | `report` | views of outcomes: text, JSON, sheets, pages |
 //!
 //! # Features
 //!

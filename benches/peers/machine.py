@@ -7,7 +7,7 @@ import tomllib
 from importlib.metadata import version
 from pathlib import Path
 
-PACKAGES = ("numpy", "scipy", "pandas", "polars", "uncertainties")
+PACKAGES = ("numpy", "scipy", "pandas", "polars", "uncertainties", "matplotlib", "openpyxl")
 BUSY = 0.5  # average number of waiting programs at the start above which a run is called disturbed
 
 

@@ -27,7 +27,7 @@ const LAYERS: [&str; 16] = [
 const STRANGERS: [&str; 3] = ["profile", "site", "strength"];
 
 /// A foreign crate and the files or folders that may name it.
-const OWNERS: [(&str, &[&str]); 28] = [
+const OWNERS: [(&str, &[&str]); 29] = [
     ("statrs", &["numeric/distribution.rs"]),
     ("rand_chacha", &["numeric/stream.rs"]),
     ("zmij", &["table/text"]),
@@ -39,6 +39,7 @@ const OWNERS: [(&str, &[&str]); 28] = [
     ("sha2", &["table/file.rs"]),
     ("toml", &["reference/source.rs", "study/parse.rs", "table/glossary"]),
     ("serde_json", &["report/json.rs"]),
+    ("minijinja", &["report/html.rs"]),
     ("comfy_table", &["report/text.rs"]),
     ("quick_xml", &["table/sheet.rs", "table/sheet"]),
     ("polars", &["table/frame.rs"]),

@@ -36,6 +36,8 @@ mod reading;
 mod readme;
 mod references;
 #[cfg(feature = "cli")]
+mod report;
+#[cfg(feature = "cli")]
 mod schema_command;
 mod sound_strength;
 #[cfg(feature = "cli")]

@@ -45,7 +45,7 @@ fn the_example_has_four_rows_one_not_decided_and_one_out_of_scope() {
 fn the_readme_names_exactly_two_commands_for_a_fresh_machine() {
     let commands = block(&readme(), "console");
     let commands: Vec<&str> = commands.lines().collect();
-    assert_eq!(commands, ["cargo run -- assess datasets-demo/harbour/harbour.xlsx --out target/harbour", "tests/run"]);
+    assert_eq!(commands, ["cargo run -- report datasets-demo/harbour/harbour.xlsx --out target/harbour", "tests/run"]);
 }
 
 #[test]
@@ -53,12 +53,15 @@ fn the_main_job_of_the_readme_runs_on_its_158_pieces_of_28_timbers() {
     let folder = tempfile::tempdir().unwrap();
     let out = folder.path().join("harbour");
     let output =
-        woodstate(root(), &["assess", "datasets-demo/harbour/harbour.xlsx", "--json", "--out", out.to_str().unwrap()]);
+        woodstate(root(), &["report", "datasets-demo/harbour/harbour.xlsx", "--json", "--out", out.to_str().unwrap()]);
     assert_eq!(output.status.code(), Some(0));
     let json: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(json["counts"]["pieces"], 158);
     assert_eq!(json["counts"]["timbers"], 28);
     assert!(readme().contains("158 pieces of 28 timbers"));
+    for name in ["report.html", "sheets.html", "report.json"] {
+        assert!(out.join(name).is_file() && readme().contains(name), "{name}");
+    }
 }
 
 #[test]

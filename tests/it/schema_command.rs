@@ -95,7 +95,7 @@ fn the_schema_of_the_study_file_refuses_what_the_program_refuses() {
 fn every_kind_that_is_listed_has_a_schema() {
     let list = Folder::of(&[]).json("schema");
     let kinds: Vec<&str> = list["kinds"].as_array().unwrap().iter().map(|kind| kind[0].as_str().unwrap()).collect();
-    for kind in ["study", "assess", "check", "explain", "template", "schema"] {
+    for kind in ["study", "assess", "check", "report", "explain", "template", "schema"] {
         assert!(kinds.contains(&kind), "{kind}");
     }
     for kind in kinds {

@@ -7,14 +7,15 @@ use clap::Args;
 use woodstate::error::{Error, Finding, FindingCode, Result, Severity};
 use woodstate::report::{
     assessment_files, assessment_plain, assessment_short_view, assessment_view, check_room, choice_sentence,
-    findings_view, result_description, result_file, single_ending, workbook_left_out,
+    findings_view, result_description, result_file, single_ending,
 };
 use woodstate::study::{Assessment, assess, choose};
-use woodstate::table::{FileOut, Overwrite, TextStyle, write_all, write_files};
+use woodstate::table::{FileOut, Overwrite, TextStyle, write_files};
 
 use crate::args::{CommonArgs, DrawArgs, InputArgs};
+use crate::folder::read;
 use crate::output::{Ending, Output};
-use crate::{Outcome, input, progress};
+use crate::{Outcome, folder, input, progress};
 
 /// Arguments of `assess`.
 #[derive(Debug, Args)]
@@ -95,24 +96,10 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     if let Some(single) = single {
         let written = write_single(&assessment, single, style, threads, overwrite)?;
         output.line(&format!("Wrote {written}."));
-    } else if let Some(folder) = &arguments.out {
+    } else if let Some(out) = &arguments.out {
         let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
         let files = assessment_files(&assessment, TextStyle { delimiter, ..style })?;
-        let bodies: Vec<_> = files.iter().map(|file| move |out: &mut dyn Write| file.write(threads, out)).collect();
-        let files: Vec<FileOut<'_>> =
-            files.iter().zip(&bodies).map(|(file, body)| FileOut::stream(&file.name, body)).collect();
-        for file in &files {
-            input::spare(read(&assessment), &folder.join(file.name))?;
-        }
-        let removed = write_all(folder, &files, overwrite)?;
-        let names: Vec<&str> = files.iter().map(|file| file.name).collect();
-        output.line(&format!("Wrote {} in {}.", names.join(", "), folder.display()));
-        if !removed.is_empty() {
-            output.line(&format!("Removed {} of an earlier run.", removed.join(", ")));
-        }
-        if let Some(why) = workbook_left_out(&assessment) {
-            output.line(&why);
-        }
+        folder::write(out, &files, &assessment, (threads, overwrite), output)?;
     }
     // Thousands of lines help nobody where they stand in a file as well.
     let is_in_files = arguments.out.is_some() && assessment.samples.len() > SHOWN;
@@ -122,7 +109,8 @@ pub fn run(arguments: &AssessArgs, output: &Output) -> Outcome {
     Ok(ending(&assessment, arguments.strict))
 }
 
-fn ending(assessment: &Assessment, strict: bool) -> Ending {
+/// How a command ended that assessed a batch.
+pub fn ending(assessment: &Assessment, strict: bool) -> Ending {
     if assessment.counts.not_assessed > 0 || is_table_unread(assessment) {
         Ending::NotAssessed
     } else if strict && !assessment.cautions.is_empty() {
@@ -134,12 +122,6 @@ fn ending(assessment: &Assessment, strict: bool) -> Ending {
 
 /// Most pieces that are shown where they are written to files as well.
 const SHOWN: usize = 500;
-
-/// The files that were read.
-fn read(assessment: &Assessment) -> impl Iterator<Item = &str> {
-    let tables = assessment.source.iter().map(|source| source.file.as_str());
-    tables.chain(assessment.settings.study_file.as_deref())
-}
 
 /// Writes one file of results with the description of its columns, and says which.
 fn write_single(

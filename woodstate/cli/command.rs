@@ -5,7 +5,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, figure, fit, man, profile, schema, study, summary, template};
+use crate::{assess, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -68,6 +68,12 @@ pub enum Command {
         after_help = after("woodstate figure density-water datasets-demo/harbour/harbour.xlsx -o density.svg -o density.pdf\n  woodstate figure --list")
     )]
     Figure(figure::FigureArgs),
+    /// A report for the files of a museum: a page, decision sheets, tables
+    #[command(
+        display_order = 21,
+        after_help = after("woodstate report datasets-demo/harbour/harbour.xlsx --out harbour --tables tex,md")
+    )]
+    Report(report::ReportArgs),
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
@@ -105,6 +111,7 @@ impl Arguments {
             Command::Figure(figure) => &figure.common,
             Command::Fit(fit) => &fit.common,
             Command::Profile(profile) => &profile.common,
+            Command::Report(report) => &report.common,
             Command::Template(template) => &template.common,
             Command::Schema(schema) => &schema.common,
             Command::Completions(completions) => &completions.common,

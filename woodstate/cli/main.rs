@@ -7,14 +7,17 @@ mod assess;
 mod check;
 mod command;
 mod completions;
+mod day;
 mod explain;
 mod figure;
 mod fit;
+mod folder;
 mod input;
 mod man;
 mod output;
 mod profile;
 mod progress;
+mod report;
 mod schema;
 mod study;
 mod summary;
@@ -40,6 +43,7 @@ fn main() -> ExitCode {
         Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
         Command::Profile(profile) => profile::run(profile, &output),
+        Command::Report(report) => report::run(report, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),
         Command::Completions(completions) => completions::run(completions, Arguments::command(), &output),

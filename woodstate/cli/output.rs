@@ -136,7 +136,8 @@ impl Output {
             | ErrorKind::Name { .. }
             | ErrorKind::Unit { .. }
             | ErrorKind::Quantity { .. }
-            | ErrorKind::Condition { .. } => 2,
+            | ErrorKind::Condition { .. }
+            | ErrorKind::Template { .. } => 2,
             ErrorKind::Stopped => 130,
             ErrorKind::Reference { .. } => 70,
             _ => 1,

@@ -58,6 +58,15 @@ pub enum ErrorKind {
         /// What was found and what is allowed.
         text: String,
     },
+    /// A template of a page cannot be used.
+    Template {
+        /// The template.
+        file: String,
+        /// Line, counted from 1; 0 where the fault is not at one line.
+        line: usize,
+        /// What was found and what is allowed.
+        text: String,
+    },
     /// A name is not one of those that exist.
     Name {
         /// What kind of thing was named: "column", "scheme", "word", ...
@@ -176,6 +185,8 @@ impl fmt::Display for Error {
             ErrorKind::Content { place, text } => write!(f, "{place}: {text}"),
             ErrorKind::Study { file, line: 0, text, .. } => write!(f, "{file}: {text}"),
             ErrorKind::Study { file, line, column, text } => write!(f, "{file}:{line}:{column}: {text}"),
+            ErrorKind::Template { file, line: 0, text } => write!(f, "{file}: {text}"),
+            ErrorKind::Template { file, line, text } => write!(f, "{file}:{line}: {text}"),
             ErrorKind::Name { what, found, allowed } => {
                 write!(f, "unknown {what} \"{found}\"; known: {}", allowed.join(", "))
             }

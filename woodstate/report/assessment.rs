@@ -19,10 +19,10 @@ pub fn assessment_view(assessment: &Assessment) -> View {
         view.push(Block::Paragraph(format!("{} {judged}", choice_sentence(choice))));
     }
     if !assessment.samples.is_empty() {
-        view.push(Block::Table(pieces(assessment, &marks)));
+        view.push(Block::Table(pieces(assessment, &marks, usize::MAX)));
     }
     if !assessment.timbers.is_empty() {
-        view.push(Block::Table(timbers(assessment, &marks)));
+        view.push(Block::Table(timbers(assessment, &marks, usize::MAX)));
     }
     let legend = marks.legend(assessment);
     if !legend.is_empty() {
@@ -48,13 +48,13 @@ pub fn assessment_short_view(assessment: &Assessment) -> View {
 }
 
 /// A letter for each caution that some pieces have; what all have needs none.
-struct Marks {
+pub(super) struct Marks {
     letters: BTreeMap<CautionCode, String>,
     of_all: Vec<CautionCode>,
 }
 
 impl Marks {
-    fn of(assessment: &Assessment) -> Self {
+    pub(super) fn of(assessment: &Assessment) -> Self {
         let assessed = || assessment.samples.views().filter(|piece| piece.status() != Status::NotAssessed);
         let is_of_all = |code: &CautionCode| assessed().all(|piece| piece.cautions().contains(*code));
         let are_several = assessed().nth(1).is_some();
@@ -68,12 +68,18 @@ impl Marks {
         Self { letters, of_all }
     }
 
+    /// The mark of a caution with this word.
+    pub(super) fn mark(&self, word: &str) -> Option<&str> {
+        let lettered = self.letters.iter().find(|(code, _)| code.word() == word).map(|(_, letter)| letter.as_str());
+        lettered.or_else(|| self.of_all.iter().any(|code| code.word() == word).then_some("all"))
+    }
+
     fn shown(&self, cautions: Cautions) -> String {
         let letters = cautions.iter().filter_map(|code| self.letters.get(&code).map(String::as_str));
         letters.collect::<Vec<_>>().join(" ")
     }
 
-    fn legend(&self, assessment: &Assessment) -> Vec<(String, String)> {
+    pub(super) fn legend(&self, assessment: &Assessment) -> Vec<(String, String)> {
         let raised = |code: CautionCode| {
             let entry = assessment.cautions.iter().find(|entry| entry.code == code.word());
             entry.map(|entry| (entry.samples, entry.timbers)).unwrap_or_default()
@@ -100,7 +106,8 @@ fn letter(place: usize) -> String {
     if place < 26 { last } else { letter(place / 26 - 1) + &last }
 }
 
-fn pieces(assessment: &Assessment, marks: &Marks) -> Grid {
+/// The pieces, at most so many.
+pub(super) fn pieces(assessment: &Assessment, marks: &Marks, most: usize) -> Grid {
     let mut grid = Grid::new(&[
         ("sample\n", Align::Left),
         ("timber\n", Align::Left),
@@ -112,7 +119,7 @@ fn pieces(assessment: &Assessment, marks: &Marks) -> Grid {
         ("class\n", Align::Left),
         ("\n", Align::Left),
     ]);
-    grid.rows = assessment.samples.iter().map(|piece| piece_row(&piece, assessment, marks)).collect();
+    grid.rows = assessment.samples.iter().take(most).map(|piece| piece_row(&piece, assessment, marks)).collect();
     without_unknown_columns(grid, &["timber\n", "depth\nmm"])
 }
 
@@ -165,11 +172,11 @@ fn rows(rows: &[usize]) -> String {
     }
 }
 
-fn cell(value: Option<Value>) -> String {
+pub(super) fn cell(value: Option<Value>) -> String {
     value.map_or_else(|| UNKNOWN.to_owned(), |value| value.shown())
 }
 
-fn depth([from, to]: [Option<f64>; 2]) -> String {
+pub(super) fn depth([from, to]: [Option<f64>; 2]) -> String {
     match (from, to) {
         (Some(from), Some(to)) => format!("{from}-{to}"),
         (Some(from), None) => format!("{from}-?"),
@@ -179,7 +186,7 @@ fn depth([from, to]: [Option<f64>; 2]) -> String {
 }
 
 /// A class in words: `I 99 %`, `not decided: I 31 %, II 69 %`, `I > 99 %, not decided: not saturated`, `no class`.
-fn class(class: &ClassReading, assessment: &Assessment) -> String {
+pub(super) fn class(class: &ClassReading, assessment: &Assessment) -> String {
     let Some(label) = &class.most_likely else { return "no class".to_owned() };
     let reason = class.reason.as_deref().map(short).unwrap_or_default();
     let reason = if reason.is_empty() { String::new() } else { format!(": {reason}") };
@@ -199,7 +206,7 @@ fn short(reason: &str) -> &str {
     reason.rsplit("; ").next().unwrap_or(reason).trim()
 }
 
-fn percent(share: f64) -> String {
+pub(super) fn percent(share: f64) -> String {
     if share > 0.995 { "> 99 %".to_owned() } else { format!("{:.0} %", share * 100.0) }
 }
 
@@ -225,7 +232,8 @@ fn shares(probability: &BTreeMap<String, f64>, limits: &str) -> String {
     shown.collect::<Vec<_>>().join(", ")
 }
 
-fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
+/// The timbers, at most so many.
+pub(super) fn timbers(assessment: &Assessment, marks: &Marks, most: usize) -> Grid {
     let mut grid = Grid::new(&[
         ("timber\n", Align::Left),
         ("taxon\n", Align::Left),
@@ -238,7 +246,7 @@ fn timbers(assessment: &Assessment, marks: &Marks) -> Grid {
         ("class\n", Align::Left),
         ("\n", Align::Left),
     ]);
-    grid.rows = assessment.timbers.iter().map(|timber| timber_row(timber, assessment, marks)).collect();
+    grid.rows = assessment.timbers.iter().take(most).map(|timber| timber_row(timber, assessment, marks)).collect();
     without_unknown_columns(
         grid,
         &[

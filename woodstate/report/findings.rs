@@ -53,7 +53,7 @@ fn ready(checkup: &Checkup) -> String {
 }
 
 /// Findings grouped by word and sheet, the gravest first.
-fn by_gravity(findings: &[Finding]) -> Vec<Vec<&Finding>> {
+pub(super) fn by_gravity(findings: &[Finding]) -> Vec<Vec<&Finding>> {
     let mut groups: Vec<Vec<&Finding>> = Vec::new();
     for finding in findings {
         let is_same = |group: &&mut Vec<&Finding>| {
@@ -80,11 +80,7 @@ pub fn findings_view(findings: &[Finding]) -> View {
     for group in by_gravity(findings) {
         let Place { file, sheet, .. } = &group[0].place;
         let sheet = sheet.as_ref().map(|sheet| format!(", sheet {sheet}")).unwrap_or_default();
-        let follows = match group[0].code {
-            FindingCode::SummaryRow => "assessed all the same",
-            _ => severity(group[0].severity),
-        };
-        let title = format!("{} ({follows}) in {file}{sheet}", group[0].code.word());
+        let title = format!("{} ({}) in {file}{sheet}", group[0].code.word(), follows(group[0]));
         let mut lines: Vec<(String, String)> = group.iter().take(SHOWN).map(|finding| line(finding)).collect();
         if group.len() > SHOWN {
             lines.push(("  ...".to_owned(), format!("and {} more like these", group.len() - SHOWN)));
@@ -95,8 +91,10 @@ pub fn findings_view(findings: &[Finding]) -> View {
     view
 }
 
-fn severity(severity: Severity) -> &'static str {
-    match severity {
+/// What was done with what was found.
+pub(super) fn follows(finding: &Finding) -> &'static str {
+    match finding.severity {
+        _ if finding.code == FindingCode::SummaryRow => "assessed all the same",
         Severity::Error => "not assessed",
         Severity::Warning => "assessed without it",
         Severity::Note => "nothing is lost",
@@ -104,7 +102,7 @@ fn severity(severity: Severity) -> &'static str {
 }
 
 /// Where in the sheet, and what.
-fn line(finding: &Finding) -> (String, String) {
+pub(super) fn line(finding: &Finding) -> (String, String) {
     let Place { row, cell, column, .. } = &finding.place;
     let place = match (cell, row) {
         (Some(cell), _) => cell.clone(),

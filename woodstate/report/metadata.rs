@@ -17,8 +17,9 @@ pub(super) fn metadata(assessment: &Assessment, sheets: &[SheetOut<'_>], style: 
         let resource = Resource::file(&name, describe(&sheet.name), format!("{name}.csv"));
         package.resources.push(resource.table(schema(assessment, sheet, style), None, style.delimiter));
     }
-    let json = "The same with full precision; its JSON schema: woodstate schema assess.";
-    package.resources.push(Resource::file("json", json, "assess.json"));
+    let kind = assessment.kind;
+    let json = format!("The same with full precision; its JSON schema: woodstate schema {kind}.");
+    package.resources.push(Resource::file("json", &json, format!("{kind}.json")));
     package
 }
 
@@ -45,7 +46,8 @@ fn package(assessment: &Assessment, more: &str) -> Package {
     let title = assessment.settings.title.clone().unwrap_or_else(|| "State of waterlogged wood".to_owned());
     let what = "Results of woodstate. A blank cell is unknown, never 0 and never none. Every u is one standard \
                 uncertainty; an interval has the coverage that is stated with it.";
-    let mut package = Package::new("woodstate-assess", title, format!("{what} {more}").trim_end());
+    let mut package =
+        Package::new(format!("woodstate-{}", assessment.kind), title, format!("{what} {more}").trim_end());
     package.sources = sources(assessment);
     package.made_by = Some(made_by(assessment));
     package

@@ -6,8 +6,13 @@ use crate::study::{Assessment, Stated};
 
 /// Name and text of each item.
 pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
+    let parts = [origins(assessment), instruments(assessment), protocol(assessment), choices(assessment)];
+    parts.concat()
+}
+
+/// Program, files, density of the cell wall.
+pub(super) fn origins(assessment: &Assessment) -> Vec<(String, String)> {
     let settings = &assessment.settings;
-    let recorded = |stated: &Option<Stated>| stated.as_ref().map_or_else(not_recorded, shown);
     let text = |text: &Option<String>| text.clone().unwrap_or_else(not_recorded);
     let mut items = vec![
         ("program".to_owned(), format!("{} {}", assessment.program.name, assessment.program.version)),
@@ -28,25 +33,18 @@ pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
             "density of ash, if the cell wall is corrected for it".to_owned(),
             settings.ash_density.as_ref().map_or_else(|| "not corrected".to_owned(), shown),
         ),
-        ("temperature of the water for weighing".to_owned(), recorded(&settings.weighing_temperature)),
-        ("salinity of the water for weighing".to_owned(), recorded(&settings.weighing_salinity)),
-        ("salinity of the pore water".to_owned(), recorded(&settings.pore_salinity)),
-        ("density of water, if stated instead".to_owned(), recorded(&settings.water_density)),
-        ("balance, resolution".to_owned(), recorded(&settings.balance)),
-        ("balance, uncertainty common to all weighings".to_owned(), recorded(&settings.balance_calibration)),
-        ("calliper, resolution".to_owned(), recorded(&settings.calliper)),
-        ("volume, method".to_owned(), text(&settings.volume_method)),
-        ("volume, standard uncertainty".to_owned(), recorded(&settings.volume_uncertainty)),
-        ("thermometer, standard uncertainty".to_owned(), recorded(&settings.thermometer)),
     ]);
-    for (name, item) in settings.protocol.items() {
-        items.push((name.to_owned(), item.unwrap_or_else(not_recorded)));
-    }
+    items
+}
+
+/// Scheme, limits, coverage, seed, counts.
+pub(super) fn choices(assessment: &Assessment) -> Vec<(String, String)> {
+    let settings = &assessment.settings;
     let owner = match settings.boundary {
         Boundary::Worse => "the more degraded class",
         Boundary::Better => "the better preserved class",
     };
-    items.extend([
+    vec![
         ("class scheme".to_owned(), settings.scheme_title.clone()),
         ("class limits".to_owned(), settings.scheme_limits.clone()),
         ("woods the scheme holds for".to_owned(), settings.scheme_scope.join("; ")),
@@ -61,15 +59,38 @@ pub(super) fn method(assessment: &Assessment) -> Vec<(String, String)> {
         ("rows assessed".to_owned(), assessment.counts.assessed.to_string()),
         ("rows partly assessed".to_owned(), assessment.counts.partial.to_string()),
         ("rows not assessed".to_owned(), assessment.counts.not_assessed.to_string()),
-    ]);
-    items
+    ]
+}
+
+/// What was measured with, and in which waters.
+pub(super) fn instruments(assessment: &Assessment) -> Vec<(String, String)> {
+    let settings = &assessment.settings;
+    let recorded = |stated: &Option<Stated>| stated.as_ref().map_or_else(not_recorded, shown);
+    vec![
+        ("temperature of the water for weighing".to_owned(), recorded(&settings.weighing_temperature)),
+        ("salinity of the water for weighing".to_owned(), recorded(&settings.weighing_salinity)),
+        ("salinity of the pore water".to_owned(), recorded(&settings.pore_salinity)),
+        ("density of water, if stated instead".to_owned(), recorded(&settings.water_density)),
+        ("balance, resolution".to_owned(), recorded(&settings.balance)),
+        ("balance, uncertainty common to all weighings".to_owned(), recorded(&settings.balance_calibration)),
+        ("calliper, resolution".to_owned(), recorded(&settings.calliper)),
+        ("volume, method".to_owned(), settings.volume_method.clone().unwrap_or_else(not_recorded)),
+        ("volume, standard uncertainty".to_owned(), recorded(&settings.volume_uncertainty)),
+        ("thermometer, standard uncertainty".to_owned(), recorded(&settings.thermometer)),
+    ]
+}
+
+/// How the laboratory worked.
+pub(super) fn protocol(assessment: &Assessment) -> Vec<(String, String)> {
+    let items = assessment.settings.protocol.items().into_iter();
+    items.map(|(name, item)| (name.to_owned(), item.unwrap_or_else(not_recorded))).collect()
 }
 
 fn not_recorded() -> String {
     "not recorded".to_owned()
 }
 
-fn shown(stated: &Stated) -> String {
+pub(super) fn shown(stated: &Stated) -> String {
     let unit = if stated.unit == "Cel" { "°C" } else { stated.unit };
     match stated.u {
         Some(u) => format!("{} ± {u} {}", stated.value, unit),

@@ -5,7 +5,7 @@
 //! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], then [`text`] |
 //! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
-//! | a folder of files | [`assessment_files`], [`template_files`] |
+//! | a folder of files | [`assessment_files`], [`report_files`], [`template_files`] |
 //! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`] |
 //! | a starter study file | [`starter_toml`] |
 
@@ -18,9 +18,13 @@ mod explanation;
 mod figure;
 mod files;
 mod findings;
+mod html;
 mod json;
+mod marked;
 mod metadata;
 mod method;
+mod outline;
+mod page;
 mod plain;
 mod profile;
 mod profile_plain;
@@ -39,9 +43,13 @@ pub use assessment::{assessment_short_view, assessment_view};
 pub use choice::choice_sentence;
 pub use explanation::{explanation_plain, explanation_view};
 pub use figure::{figure_data_ending, figure_ending, figure_file, figure_list_view, figure_plain, figure_view};
-pub use files::{ReportFile, assessment_files, workbook_left_out};
+pub use files::{ReportFile, assessment_files, report_files, workbook_left_out};
 pub use findings::{checkup_view, findings_view};
+pub use html::Templates;
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
+pub use marked::Marked;
+pub use outline::report_view;
+pub use page::Figure;
 pub use plain::{assessment_plain, checkup_plain};
 pub use profile::profiles_view;
 pub use profile_plain::profiles_plain;

@@ -20,6 +20,14 @@ pub fn curves_view(curves: &Curves) -> View {
     for choice in &curves.choices {
         view.push(Block::Paragraph(choice_sentence(choice)));
     }
+    view.blocks.extend(curve_blocks(curves));
+    view.push(Block::Paragraph(closing(curves)));
+    view
+}
+
+/// The curves, what is left out, notes.
+pub(super) fn curve_blocks(curves: &Curves) -> Vec<Block> {
+    let mut view = View::default();
     for fit in &curves.fits {
         one(&mut view, curves, fit);
     }
@@ -41,8 +49,7 @@ pub fn curves_view(curves: &Curves) -> View {
         let entries = sound.map(|source| (format!("[{}]", source.evidence), source.to_string())).collect();
         view.push(Block::Listing("Sound wood:".to_owned(), entries));
     }
-    view.push(Block::Paragraph(closing(curves)));
-    view
+    view.blocks
 }
 
 /// What a group has in common.

@@ -15,16 +15,7 @@ pub fn summary_view(summary: &Summary) -> View {
     for choice in &summary.choices {
         view.push(Block::Paragraph(choice_sentence(choice)));
     }
-    let values = summary.groups.first().map_or(&[][..], |group| group.values.as_slice());
-    for (place, spread) in values.iter().enumerate() {
-        // A heading is shown in capitals, and a unit must not be.
-        view.push(Block::Paragraph(format!("{}, {}:", title(spread), spread.unit)));
-        view.push(Block::Table(spreads(summary, place)));
-    }
-    if !summary.groups.is_empty() {
-        view.push(Block::Paragraph(format!("degradation class, {}:", summary.settings.scheme_title)));
-        view.push(Block::Table(classes(summary)));
-    }
+    view.blocks.extend(group_blocks(&summary.groups, &summary.settings.scheme_title));
     for note in &summary.notes {
         view.push(Block::Paragraph(note.clone()));
     }
@@ -32,13 +23,29 @@ pub fn summary_view(summary: &Summary) -> View {
     view
 }
 
+/// A table a quantity, and one of classes.
+pub(super) fn group_blocks(groups: &[Group], scheme_title: &str) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let values = groups.first().map_or(&[][..], |group| group.values.as_slice());
+    for (place, spread) in values.iter().enumerate() {
+        // A heading is shown in capitals, and a unit must not be.
+        blocks.push(Block::Paragraph(format!("{}, {}:", title(spread), spread.unit)));
+        blocks.push(Block::Table(spreads(groups, place)));
+    }
+    if !groups.is_empty() {
+        blocks.push(Block::Paragraph(format!("degradation class, {scheme_title}:")));
+        blocks.push(Block::Table(classes(groups)));
+    }
+    blocks
+}
+
 fn title(spread: &Spread) -> &str {
     Quantity::of_name(&spread.quantity).map_or(spread.quantity.as_str(), |quantity| quantity.spec().title)
 }
 
 /// Heads of the columns that make groups.
-fn heads(summary: &Summary) -> Vec<(String, Align)> {
-    let by = summary.groups.first().map_or(&[][..], |group| group.by.as_slice());
+fn heads(groups: &[Group]) -> Vec<(String, Align)> {
+    let by = groups.first().map_or(&[][..], |group| group.by.as_slice());
     by.iter().map(|key| (key.column.clone(), Align::Left)).collect()
 }
 
@@ -53,8 +60,8 @@ fn keys(group: &Group) -> Vec<String> {
     group.by.iter().map(|key| key.value.clone().unwrap_or_else(|| UNKNOWN.to_owned())).collect()
 }
 
-fn spreads(summary: &Summary, place: usize) -> Grid {
-    let heads = heads(summary);
+fn spreads(groups: &[Group], place: usize) -> Grid {
+    let heads = heads(groups);
     let mut grid = grid(
         heads,
         &[
@@ -68,8 +75,8 @@ fn spreads(summary: &Summary, place: usize) -> Grid {
             ("range", Align::Right),
         ],
     );
-    let has_mean = summary.groups.iter().any(|group| group.values[place].mean.is_some());
-    let has_unknown = summary.groups.iter().any(|group| group.values[place].n_unknown > 0);
+    let has_mean = groups.iter().any(|group| group.values[place].mean.is_some());
+    let has_unknown = groups.iter().any(|group| group.values[place].n_unknown > 0);
     let row = |group: &Group| {
         let spread = &group.values[place];
         let known = |number: Option<f64>| number.map_or_else(|| UNKNOWN.to_owned(), shown_value);
@@ -103,13 +110,13 @@ fn spreads(summary: &Summary, place: usize) -> Grid {
         ];
         keys(group).into_iter().chain(cells).collect()
     };
-    grid.rows = summary.groups.iter().map(row).collect();
+    grid.rows = groups.iter().map(row).collect();
     grid.without_empty_columns()
 }
 
 /// One line a class and group, pieces beside timbers.
-fn classes(summary: &Summary) -> Grid {
-    let heads = heads(summary);
+fn classes(groups: &[Group]) -> Grid {
+    let heads = heads(groups);
     let mut grid = grid(
         heads,
         &[
@@ -122,7 +129,7 @@ fn classes(summary: &Summary) -> Grid {
     );
     // A class is a part of what a row is called.
     grid.n_names += 1;
-    for group in &summary.groups {
+    for group in groups {
         let (pieces, timbers) = (&group.classes, &group.timber_classes);
         let mut line = |class: &str, cells: [String; 4]| {
             grid.rows.push(keys(group).into_iter().chain([class.to_owned()]).chain(cells).collect());
@@ -144,7 +151,7 @@ fn classes(summary: &Summary) -> Grid {
 }
 
 /// Those that no share counts.
-fn apart(pieces: &Classes, timbers: &Classes) -> [(&'static str, usize, usize); 3] {
+pub(super) fn apart(pieces: &Classes, timbers: &Classes) -> [(&'static str, usize, usize); 3] {
     [
         ("(not read)", pieces.unread, timbers.unread),
         ("(out of scope)", pieces.out_of_scope, timbers.out_of_scope),
@@ -153,7 +160,7 @@ fn apart(pieces: &Classes, timbers: &Classes) -> [(&'static str, usize, usize); 
 }
 
 /// `12 of 40` and `30 (18 - 46)`.
-fn counts(share: &ClassShare, n: usize) -> (String, String) {
+pub(super) fn counts(share: &ClassShare, n: usize) -> (String, String) {
     let per_cent = |share: f64| format!("{:.0}", share * 100.0);
     let shown = match (share.share, share.interval) {
         (Some(share), Some([low, high])) => format!("{} ({} - {})", per_cent(share), per_cent(low), per_cent(high)),
@@ -178,7 +185,7 @@ fn closing(summary: &Summary) -> String {
 pub fn summary_plain(summary: &Summary) -> View {
     let left = |heads: &[&'static str]| heads.iter().map(|head| (*head, Align::Left)).collect::<Vec<_>>();
     let mut values = grid(
-        heads(summary),
+        heads(&summary.groups),
         &left(&[
             "quantity",
             "unit",
@@ -206,7 +213,7 @@ pub fn summary_plain(summary: &Summary) -> View {
         values.rows.push(keys(group).into_iter().chain(names).chain(counts).chain(numbers).collect());
     }
     let mut classes = grid(
-        heads(summary),
+        heads(&summary.groups),
         &left(&[
             "class",
             "pieces",

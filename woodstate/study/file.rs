@@ -6,12 +6,12 @@ use std::path::Path;
 use crate::error::{Finding, Result};
 use crate::reference::{Boundary, Reference};
 use crate::state::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
-use crate::table::{ReadOptions, SourceFile, TableKind, read_file};
+use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 
-use super::Protocol;
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
+use super::{Protocol, ReportOptions, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -42,6 +42,8 @@ pub struct Study {
     pub volume_method: Option<String>,
     /// How the laboratory worked.
     pub protocol: Protocol,
+    /// What a report is to say.
+    pub report: ReportOptions,
     /// What is worth knowing of the study file and no fault.
     pub findings: Vec<Finding>,
 }
@@ -60,6 +62,7 @@ impl Study {
             options: StateOptions::unstated(Reference::shipped()?)?,
             volume_method: None,
             protocol: Protocol::default(),
+            report: ReportOptions::default(),
             findings: Vec::new(),
         })
     }
@@ -118,6 +121,7 @@ impl Study {
         study.options.waters = waters(&origin, &parsed)?;
         study.options.references = references(&origin, &parsed, reference)?;
         assess(&origin, &parsed, reference, &mut study.options)?;
+        study.report = report(&origin, &parsed)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;
@@ -219,4 +223,27 @@ fn assess(origin: &Origin<'_>, parsed: &StudyText, reference: &Reference, option
     propagation.coverage = origin.share(text.coverage.as_ref(), "coverage")?.unwrap_or(propagation.coverage);
     propagation.seed = text.seed.unwrap_or(propagation.seed);
     Ok(())
+}
+
+fn report(origin: &Origin<'_>, parsed: &StudyText) -> Result<ReportOptions> {
+    const MOST: (f64, f64) = (0.0, 1e6);
+    let (text, usual) = (&parsed.report, ReportOptions::default());
+    if let Some(date) = text.date.as_ref().filter(|date| !is_day(date.as_ref())) {
+        let say = format!("\"{}\" is not a day as year-month-day, such as 2026-11-27", date.as_ref());
+        return Err(origin.fault(date.span().start, say));
+    }
+    let rules = UrgencyRule::ALL.map(|rule| (rule.word(), rule));
+    let urgent = text.urgent.as_ref().map(|words| {
+        words.iter().filter_map(|word| origin.choice(Some(word), &rules).transpose()).collect::<Result<Vec<_>>>()
+    });
+    let limit = |text, usual| Ok(origin.within(text, "mg/kg", MOST)?.map_or(usual, |limit| limit.value));
+    Ok(ReportOptions {
+        date: text.date.as_ref().map(|date| date.as_ref().clone()),
+        by: text.by.clone(),
+        value: text.value.clone(),
+        against: text.against.clone(),
+        urgent: urgent.transpose()?.unwrap_or(usual.urgent),
+        reduced_sulfur_limit: limit(&text.reduced_sulfur_limit, usual.reduced_sulfur_limit)?,
+        iron_limit: limit(&text.iron_limit, usual.iron_limit)?,
+    })
 }

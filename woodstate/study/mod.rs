@@ -12,6 +12,7 @@
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
 //! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
+//! | `report` | [`report`](report()) | [`Report`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
@@ -29,12 +30,14 @@ mod file;
 mod fitting;
 mod increments;
 mod meaning;
+mod page;
 mod pair;
 mod parse;
 mod piece;
 mod profile;
 mod protocol;
 mod reading;
+mod report;
 mod rows;
 mod saturated;
 mod scheme;
@@ -44,10 +47,12 @@ mod soft_rim;
 mod starter;
 mod strength;
 mod summary;
+mod symbol;
 mod template;
 mod threshold;
 mod timber_depth;
 mod trace;
+mod urgency;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
@@ -65,10 +70,12 @@ pub use depth::{
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
 pub use profile::{ProfileQuestion, profile, profile_assessed};
 pub use protocol::Protocol;
+pub use report::{Measurement, Report, ReportQuestion, SiteParts, report};
 pub use rows::{PieceRow, PieceRows, RowQuestion, RowValue, chosen, known_numbers, piece_rows};
 pub use saturated::{SaturatedLine, saturated_line};
 pub use section::SectionForm;
@@ -76,5 +83,7 @@ pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, Without
 pub use starter::{Answer, Item, ItemState, Oddity, OtherSheet, Starter, StarterTable, StarterWords, starter};
 pub use strength::{FitQuestion, fit, fit_assessed};
 pub use summary::{Summary, SummaryQuestion, summarise, summary};
+pub use symbol::{Symbol, Translation, Word};
 pub use template::{FormColumn, FormColumns, FormTable, Template, template};
 pub use threshold::ThresholdChoice;
+pub use urgency::{ReportOptions, UrgencyRule};

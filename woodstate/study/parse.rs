@@ -43,6 +43,8 @@ pub struct StudyText {
     /// Class schemes of your own, by their name.
     #[schemars(with = "BTreeMap<String, SchemeText>")]
     pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
+    /// What a report is to say.
+    pub(super) report: ReportText,
     /// How the laboratory worked.
     pub(super) protocol: Protocol,
 }
@@ -208,6 +210,33 @@ pub(super) struct AssessText {
     /// Seed of random draws.
     #[schemars(with = "u64")]
     pub(super) seed: Option<u64>,
+}
+
+/// What a report is to say.
+#[derive(Debug, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub(super) struct ReportText {
+    /// Day of the report, such as 2026-11-27.
+    #[schemars(with = "String")]
+    pub(super) date: Option<Spanned<String>>,
+    /// Columns that divide the site into parts; without it contexts, or else sites.
+    #[schemars(with = "Vec<String>")]
+    pub(super) by: Option<Vec<String>>,
+    /// What is fitted; without it the test of strength that most pieces have.
+    #[schemars(with = "String")]
+    pub(super) value: Option<String>,
+    /// Against what; without it the residual basic density.
+    #[schemars(with = "String")]
+    pub(super) against: Option<String>,
+    /// The rules that make a timber urgent; without it all of them.
+    #[schemars(with = "Vec<String>", extend("items" = {"enum": ["worst-class", "reduced-sulfur", "iron", "class-not-decided"]}))]
+    pub(super) urgent: Option<Vec<Spanned<String>>>,
+    /// Reduced sulfur above which a timber is urgent.
+    #[schemars(with = "QuantityText")]
+    pub(super) reduced_sulfur_limit: Text,
+    /// Iron in the wood above which a timber is urgent.
+    #[schemars(with = "QuantityText")]
+    pub(super) iron_limit: Text,
 }
 
 /// Sound wood of a taxon.

@@ -50,6 +50,15 @@ impl<'a> Pieces<'a> {
         self.view(piece)?.timber()
     }
 
+    pub(super) fn sample(&self, piece: usize) -> Option<&'a str> {
+        self.view(piece)?.sample()
+    }
+
+    /// What the timbers table says of a timber.
+    pub(super) fn listed(&self, name: &str, timber: &str) -> Datum<'a> {
+        self.listed.datum(name, timber)
+    }
+
     pub(super) fn taxon(&self, piece: usize) -> Option<&'a str> {
         self.view(piece)?.taxon()
     }

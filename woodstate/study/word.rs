@@ -9,7 +9,7 @@ use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 12] = [
+const COMMANDS: [(&str, &str); 13] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -41,6 +41,14 @@ const COMMANDS: [(&str, &str); 12] = [
         "Looks at each timber in depth: a curve through the increments of its cores, each taken as the mean over its thickness; \
          the depth at which the soft rim ends, with its interval and with the one that the increments themselves allow; what is \
          left of the section inside it; the state of rim and core apart; how cores differ.",
+    ),
+    (
+        "report",
+        "Writes a report for the files of a museum into a folder: report.html, one page that opens without a network; \
+         sheets.html, a decision sheet for each timber, to be printed and signed; the tables as workbook and delimited text; \
+         report.json. What is urgent, how the site is divided and which curve of strength is fitted stands under [report] in \
+         the study file. The date is that of --date, of the study file or of SOURCE_DATE_EPOCH; otherwise it stays open. \
+         --template DIR takes single templates from a folder, such as letterhead.html.",
     ),
     (
         "template",

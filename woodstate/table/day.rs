@@ -1,7 +1,7 @@
 //! Days, written as ISO 8601 does.
 
 /// Whether a text is a day written as year-month-day, without a time behind it.
-pub(super) fn is_day(text: &str) -> bool {
+pub(crate) fn is_day(text: &str) -> bool {
     let bytes = text.as_bytes();
     let number = |from: usize, to: usize| text.get(from..to).and_then(|part| part.parse::<u32>().ok());
     bytes.len() == 10

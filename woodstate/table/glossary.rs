@@ -158,6 +158,20 @@ impl Glossary {
         found
     }
 
+    /// What a column is called in each language, where one word means this column and no other.
+    #[must_use]
+    pub fn words_of(&'static self, column: &str) -> Vec<(&'static str, Vec<&'static str>)> {
+        let mut found: Vec<(&'static str, Vec<&'static str>)> = Vec::new();
+        let is_meant = |term: &&entry::Term| matches!(term.to.as_slice(), [only] if only.name() == column);
+        for (language, word) in self.entries.terms.iter().filter(is_meant).flat_map(|term| &term.words) {
+            match found.iter_mut().find(|(other, _)| other == language) {
+                Some((_, words)) => words.push(word),
+                None => found.push((language, vec![word])),
+            }
+        }
+        found
+    }
+
     /// Known words similar to a header, as they are spelt, each with a column that it may mean.
     #[must_use]
     pub fn near(&'static self, header: &str, kind: TableKind) -> Vec<(&'static str, &'static str)> {

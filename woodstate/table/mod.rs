@@ -49,8 +49,10 @@ pub use batch::{Batch, batch_of, read_batch};
 pub(crate) use batch::{is_parquet, is_workbook};
 pub use column::{Column, Numbers, Values};
 pub use condition::{Choice, Condition, Datum, NameKind, Names, Seen, TaxonMatch, UnknownIn, WordCount};
+pub(crate) use day::is_day;
 pub use file::{
-    FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, read_file, write_all, write_file, write_files,
+    FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, file_names, read_file, write_all, write_file,
+    write_files,
 };
 #[cfg(feature = "frame")]
 pub use frame::{frame_of_rows, frame_of_table, table_of_frame, write_parquet};

@@ -121,3 +121,13 @@ fn text_that_is_no_study_file_is_refused_at_its_place() {
     starts("[assess]\nseed = -1\n", "woodstate.toml:2:8: ");
     starts("title = \"a\"\ntitle = \"b\"\n", "woodstate.toml:2:1: duplicate key");
 }
+
+#[test]
+fn a_fault_of_the_report_is_told() {
+    let day = "woodstate.toml:2:8: \"27.11.2026\" is not a day as year-month-day, such as 2026-11-27";
+    starts("[report]\ndate = \"27.11.2026\"\n", day);
+    let rules = "woodstate.toml:2:11: \"worst\" is not one of worst-class, reduced-sulfur, iron, class-not-decided";
+    starts("[report]\nurgent = [\"worst\"]\n", rules);
+    starts("[report]\niron_limit = \"-1 mg/kg\"\n", "woodstate.toml:2:14: -1 mg/kg is outside 0 to 1000000 mg/kg");
+    starts("[report]\niron_limit = \"1\"\n", "woodstate.toml:2:14: ");
+}
