@@ -9,7 +9,7 @@ mod options;
 mod template;
 
 use woodstate::numeric::Watch;
-use woodstate::report::{Figure, Marked, Templates, report_files};
+use woodstate::report::{Marked, PageFigure, Templates, report_files};
 use woodstate::study::{Report, ReportQuestion, Study, report};
 use woodstate::table::{Decimal, SourceFile, TextStyle, batch_of};
 
@@ -28,7 +28,7 @@ fn reported(csv: &str, study: &str) -> Report {
 
 /// A file of a report.
 #[track_caller]
-fn file(report: &Report, figures: &[Figure], name: &str) -> String {
+fn file(report: &Report, figures: &[PageFigure], name: &str) -> String {
     let templates = Templates::shipped().unwrap();
     let files = report_files(report, figures, &templates, &Marked::ALL, STYLE).unwrap();
     let found = files.iter().find(|file| file.name == name).unwrap_or_else(|| panic!("no file {name}"));

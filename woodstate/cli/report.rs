@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use woodstate::error::Result;
-use woodstate::report::{Marked, Templates, choice_sentence, findings_view, report_files, report_view};
+use woodstate::report::{Marked, Templates, choice_sentence, findings_view, report_figures, report_files, report_view};
 use woodstate::study::{ReportQuestion, choose, report};
 use woodstate::table::{Overwrite, TextStyle};
 
@@ -78,8 +78,9 @@ pub fn run(arguments: &ReportArgs, output: &Output) -> Outcome {
     let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
     let style = TextStyle { decimal: input::mark(&arguments.out_decimal), delimiter };
     let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
-    // Figures come here, once they are drawn.
-    let files = report_files(&outcome, &[], &templates, &marked, style)?;
+    let (figures, drawn) = report_figures(&outcome)?;
+    let mut files = report_files(&outcome, &figures, &templates, &marked, style)?;
+    files.extend(drawn);
     folder::write(&arguments.out, &files, &outcome.assessment, (study.read.n_threads(), overwrite), output)?;
     output.result(&outcome, || report_view(&outcome), || report_view(&outcome))?;
     Ok(ending(&outcome.assessment, arguments.strict))

@@ -6,11 +6,12 @@ use serde::Serialize;
 use crate::error::{Error, ErrorKind, Finding, Result};
 use crate::numeric::Watch;
 use crate::study::{
-    Assessment, Counts, FitQuestion, LegendEntry, Program, Settings, SourceTable, Study, assess, fit_assessed,
+    Assessment, Counts, FitQuestion, LegendEntry, ProfileQuestion, Program, Settings, SourceTable, Study, assess,
+    fit_assessed, profile_assessed,
 };
 use crate::table::{Batch, Choice};
 
-use super::kind::{KINDS, Kind, Make};
+use super::kind::{KINDS, Kind, Make, depth_profile};
 use super::{Figure, FigureChoice, Journal};
 
 /// Version of the form of the outcomes.
@@ -123,6 +124,12 @@ pub fn figure_assessed(
             let curves = fit_assessed(study, assessment, &question(kind, choice)?, watch)?;
             make(&curves, choice)?
         }
+        Make::OfProfiles(make) => match profile_assessed(study, assessment, &depth_question(choice), watch) {
+            Ok(profiles) => make(assessment, &profiles, choice)?,
+            Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),
+            // What is missing is said in the words of the kind.
+            Err(_) => depth_profile(assessment, choice)?,
+        },
     };
     let mut choices = assessment.choices.clone();
     choices.extend(crate::study::chosen(assessment, choice.condition.as_deref())?);
@@ -138,6 +145,12 @@ pub fn figure_assessed(
         findings: assessment.findings.clone(),
         cautions: assessment.cautions.clone(),
     })
+}
+
+/// What profiles are asked for; without a value the maximum water content.
+fn depth_question(choice: &FigureChoice) -> ProfileQuestion {
+    let value = choice.value.first().cloned().unwrap_or_else(|| "max_water_content".to_owned());
+    ProfileQuestion { value, condition: choice.condition.clone(), replicates: 200, ..ProfileQuestion::usual() }
 }
 
 /// What a curve is asked for: one value against another one.

@@ -10,7 +10,7 @@ use super::html::Templates;
 use super::json::{json, json_into};
 use super::marked::Marked;
 use super::metadata::metadata;
-use super::page::{Figure, tables};
+use super::page::{PageFigure, tables};
 use super::sheets::sheets;
 
 /// A file of a report, made when it is written.
@@ -108,7 +108,7 @@ pub fn assessment_files(assessment: &Assessment, style: TextStyle) -> Result<Vec
 /// than a workbook holds.
 pub fn report_files<'a>(
     report: &'a Report,
-    figures: &[Figure],
+    figures: &[PageFigure],
     templates: &Templates,
     marked: &[Marked],
     style: TextStyle,

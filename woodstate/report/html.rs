@@ -10,7 +10,7 @@ use crate::error::{Error, ErrorKind, Result, near};
 use crate::study::Report;
 use crate::table::{file_names, read_file};
 
-use super::page::{Figure, page, sheets};
+use super::page::{PageFigure, page, sheets};
 
 /// Name and text of each template that is shipped.
 const SHIPPED: [(&str, &str); 6] = [
@@ -104,7 +104,7 @@ impl Templates {
     ///
     /// # Errors
     /// [`ErrorKind::Template`] with file and line, for what a template of a folder asks for and is not there.
-    pub fn page(&self, report: &Report, figures: &[Figure]) -> Result<String> {
+    pub fn page(&self, report: &Report, figures: &[PageFigure]) -> Result<String> {
         self.render("page.html", Value::from(Serde(page(report, figures))))
     }
 

@@ -5,7 +5,7 @@
 //! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], then [`text`] |
 //! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
-//! | a folder of files | [`assessment_files`], [`report_files`], [`template_files`] |
+//! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
 //! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`] |
 //! | a starter study file | [`starter_toml`] |
 
@@ -13,6 +13,7 @@ mod assessment;
 mod cell;
 mod choice;
 mod columns;
+mod drawing;
 mod echo;
 mod explanation;
 mod figure;
@@ -41,6 +42,7 @@ mod view;
 
 pub use assessment::{assessment_short_view, assessment_view};
 pub use choice::choice_sentence;
+pub use drawing::report_figures;
 pub use explanation::{explanation_plain, explanation_view};
 pub use figure::{figure_data_ending, figure_ending, figure_file, figure_list_view, figure_plain, figure_view};
 pub use files::{ReportFile, assessment_files, report_files, workbook_left_out};
@@ -49,7 +51,7 @@ pub use html::Templates;
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use marked::Marked;
 pub use outline::report_view;
-pub use page::Figure;
+pub use page::PageFigure;
 pub use plain::{assessment_plain, checkup_plain};
 pub use profile::profiles_view;
 pub use profile_plain::profiles_plain;

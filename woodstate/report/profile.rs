@@ -22,7 +22,7 @@ pub fn profiles_view(profiles: &Profiles) -> View {
     }
     let is_short = profiles.profiles.len() > AT_LENGTH;
     if is_short {
-        let (table, legend) = timbers(profiles);
+        let (table, legend) = timbers_grid(profiles, usize::MAX);
         view.push(Block::Table(table));
         view.push(Block::Legend(legend));
     } else {
@@ -197,8 +197,8 @@ fn rim_cell(rim: Option<&SoftRimDepth>, deepest: f64) -> String {
     }
 }
 
-/// All timbers in one table, and what its letters mean.
-fn timbers(profiles: &Profiles) -> (Grid, Vec<(String, String)>) {
+/// The first timbers in one table, and what its letters mean.
+pub(super) fn timbers_grid(profiles: &Profiles, most: usize) -> (Grid, Vec<(String, String)>) {
     let mut grid = Grid::new(&[
         ("timber", Align::Left),
         ("cores", Align::Right),
@@ -217,7 +217,7 @@ fn timbers(profiles: &Profiles) -> (Grid, Vec<(String, String)>) {
         let again = place / 26;
         format!("{}{}", letter.unwrap_or('?'), if again == 0 { String::new() } else { again.to_string() })
     };
-    for timber in &profiles.profiles {
+    for timber in profiles.profiles.iter().take(most) {
         let rim = timber.soft_rim.as_ref();
         let by_increments = rim.map_or_else(String::new, |rim| match rim.between {
             [Some(low), Some(high)] => open([Some(low), Some(high)]),

@@ -13,7 +13,10 @@ use super::assess::assess;
 use super::page::{OnePage, TimberGap, gaps, one_page};
 use super::piece::Pieces;
 use super::symbol::{Symbol, Word, symbols, words};
-use super::{Assessment, Curves, FitQuestion, ReportOptions, Study, SummaryQuestion, fit_assessed, summarise};
+use super::{
+    Assessment, Curves, FitQuestion, ProfileQuestion, Profiles, ReportOptions, Study, SummaryQuestion, fit_assessed,
+    profile_assessed, summarise,
+};
 
 /// What a report is asked for, beside what the study file says.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -66,6 +69,8 @@ pub struct Report {
     pub measured: Vec<Measurement>,
     /// The parts of the site; `None` where nothing divides it.
     pub site_parts: Option<SiteParts>,
+    /// Each timber in depth, as `profile` gives it; its findings stand once, above. `None` where no depth was measured.
+    pub in_depth: Option<Profiles>,
     /// Strength against state, as `fit` gives it; its findings stand once, above. `None` where there is no curve.
     pub strength: Option<Curves>,
     /// Why there is no curve of strength.
@@ -111,6 +116,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         Ok(curves) => (Some(curves), None),
         Err(why) => (None, Some(why)),
     };
+    let in_depth = in_depth(study, &assessment, watch)?;
     let words = words(&assessment)?;
     let symbols = symbols(&words);
     Ok(Report {
@@ -120,6 +126,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         timber_gaps: gaps(&pieces),
         measured: measured(&assessment),
         site_parts,
+        in_depth,
         strength,
         no_strength,
         words,
@@ -188,6 +195,19 @@ fn strength(
         // What the study asks for by name must exist; too few pieces are an answer.
         Err(error) if matches!(error.kind(), ErrorKind::Stopped | ErrorKind::Name { .. }) => Err(error),
         Err(error) => Ok(Err(format!("No curve of {value} against {against}: {error}."))),
+    }
+}
+
+/// Profiles that are drawn again for each timber of a report: enough for an interval in round millimetres.
+const DRAWS: usize = 200;
+
+/// Each timber in depth; `None` where no piece has depth and residual basic density.
+fn in_depth(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result<Option<Profiles>> {
+    let question = ProfileQuestion { replicates: DRAWS, ..ProfileQuestion::usual() };
+    match profile_assessed(study, assessment, &question, watch) {
+        Ok(profiles) => Ok(Some(Profiles { findings: Vec::new(), ..profiles })),
+        Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
+        Err(error) => Err(error),
     }
 }
 

@@ -1,6 +1,6 @@
 //! The pages of the demonstration data: form, order, what stands where.
 
-use woodstate::report::Figure;
+use woodstate::report::PageFigure;
 
 use crate::support::expected::equals;
 
@@ -101,7 +101,7 @@ fn a_figure_stands_in_its_section_with_its_files() {
     let report = reported("sample,timber,mass_saturated [g],mass_oven_dry [g]\nK1,B7,2.09,0.34\n", "");
     let svg = "<svg viewBox=\"0 0 10 10\" role=\"img\" aria-labelledby=\"f1-t f1-d\"><title id=\"f1-t\">Bars</title>\
                <desc id=\"f1-d\">One bar.</desc><rect width=\"5\" height=\"5\"/></svg>";
-    let figure = Figure {
+    let figure = PageFigure {
         name: "class-shares".to_owned(),
         svg: svg.to_owned(),
         caption: "Shares of <classes>".to_owned(),

@@ -11,7 +11,7 @@ use crate::figure::{
     At, Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Paint, Panel, Stamp,
     Woods,
 };
-use crate::study::{Assessment, Axis, PieceRow, PieceRows};
+use crate::study::{Assessment, Axis, PieceRow, PieceRows, Profiles, TimberDepth};
 
 use super::caption::{counted, joined, left_out, pieces, squares, without_bars};
 use super::gather::{Gathered, Wanted, counted_order, missing};
@@ -85,6 +85,18 @@ const MOST_TIMBERS: usize = 9;
 /// [`ErrorKind::Content`](crate::error::ErrorKind::Content) where no piece has a depth, a timber and the value, and what
 /// [`piece_rows`](crate::study::piece_rows) refuses.
 pub fn depth_profile(assessment: &Assessment, choice: &FigureChoice) -> Result<Figure> {
+    drawn(assessment, None, choice)
+}
+
+/// The same with the curve of each timber and the depth of its soft rim, where `profile` found them.
+///
+/// # Errors
+/// As [`depth_profile`].
+pub fn depth_profile_fitted(assessment: &Assessment, profiles: &Profiles, choice: &FigureChoice) -> Result<Figure> {
+    drawn(assessment, Some(profiles), choice)
+}
+
+fn drawn(assessment: &Assessment, fitted: Option<&Profiles>, choice: &FigureChoice) -> Result<Figure> {
     let value = choice.value.first().map_or("max_water_content", String::as_str);
     let wanted = Wanted { kind: "depth-profile", values: vec![value], by: &[] };
     let choice = FigureChoice { by: Vec::new(), panels: None, ..choice.clone() };
@@ -106,7 +118,11 @@ pub fn depth_profile(assessment: &Assessment, choice: &FigureChoice) -> Result<F
     by_size.truncate(MOST_TIMBERS);
     by_size.sort_by_key(|(timber, _)| counted_order(timber));
     let shown: Vec<&PieceRow> = by_size.iter().flat_map(|(_, rows)| rows.iter().copied()).collect();
-    let profiles: Vec<DepthProfile> = by_size.iter().map(|(timber, rows)| profile(timber, rows)).collect();
+    let of_timber = |(timber, rows): &(&str, Vec<&PieceRow>)| {
+        let found = fitted.and_then(|fitted| fitted.profiles.iter().find(|found| found.timber == *timber));
+        DepthProfile { curve: found.and_then(curve), rim: found.and_then(rim), ..profile(timber, rows) }
+    };
+    let profiles: Vec<DepthProfile> = by_size.iter().map(of_timber).collect();
     let lacking = rows.iter().filter(|row| row.values[0].is_none()).count();
     let without =
         rows.iter().filter(|row| row.values[0].is_some() && (span(row).is_none() || row.timber.is_none())).count();
@@ -120,6 +136,7 @@ pub fn depth_profile(assessment: &Assessment, choice: &FigureChoice) -> Result<F
         (lacking, "of which the value is unknown"),
     ]);
     let mut figure = depth_profile_of(&profiles, &gathered.rows.columns[0]);
+    figure.caption = joined([figure.caption.as_str(), &sound(fitted, &profiles), &no_curve(fitted, &profiles)]);
     let counts = pieces(shown.len(), PieceRows::n_timbers(shown.iter().copied()), 0);
     figure.caption = joined([figure.caption.as_str(), &counts, &not_shown]);
     figure.data = data(&gathered.rows.columns[0], &shown);
@@ -223,6 +240,61 @@ fn profile(timber: &str, rows: &[&PieceRow]) -> DepthProfile {
         cores: cores.into_values().collect(),
         zones: zones(&sorted),
         ..DepthProfile::default()
+    }
+}
+
+/// The curve of a timber; `None` where there is none.
+fn curve(found: &TimberDepth) -> Option<DepthCurve> {
+    let points = &found.curve;
+    let band: Option<Vec<[f64; 2]>> = points.iter().map(|point| point.interval).collect();
+    (!points.is_empty()).then(|| DepthCurve {
+        depth: points.iter().map(|point| point.depth).collect(),
+        value: points.iter().map(|point| point.value).collect(),
+        band: band.unwrap_or_default(),
+    })
+}
+
+/// The soft rim of a timber; `None` where it has none or its end is not known.
+fn rim(found: &TimberDepth) -> Option<SoftRim> {
+    let depth = found.soft_rim.as_ref()?.depth.filter(|depth| depth.value > 0.0)?;
+    let interval = match depth.interval {
+        [Some(low), Some(high)] => Some([low, high]),
+        _ => None,
+    };
+    Some(SoftRim { depth: depth.value, interval })
+}
+
+/// From which value wood was called sound, where a rim is shown.
+fn sound(fitted: Option<&Profiles>, shown: &[DepthProfile]) -> String {
+    let has_rim = |found: &&TimberDepth| shown.iter().any(|one| one.timber == found.timber && one.rim.is_some());
+    let limits = fitted.into_iter().flat_map(|fitted| fitted.profiles.iter().filter(has_rim));
+    let mut said: Vec<String> = limits
+        .filter_map(|found| found.threshold.as_ref())
+        .map(|limit| format!("{:.4} {} ({})", limit.value, limit.unit, limit.reason).replace(".0000", ""))
+        .collect();
+    said.sort();
+    said.dedup();
+    match said.as_slice() {
+        [] => String::new(),
+        [one] => format!("The soft rim ends where the curve passes {one}; its ground is an interval."),
+        _ => {
+            "The soft rim ends where the curve passes the limit of sound wood of its taxon; its ground is an interval."
+                .to_owned()
+        }
+    }
+}
+
+/// How many of the timbers shown have no curve.
+fn no_curve(fitted: Option<&Profiles>, shown: &[DepthProfile]) -> String {
+    let without = shown.iter().filter(|profile| profile.curve.is_none()).count();
+    match without {
+        _ if fitted.is_none() => String::new(),
+        0 => "Curves are fitted to means over increments; bands come from draws.".to_owned(),
+        n if n == shown.len() => "Too few increments for curves.".to_owned(),
+        n => format!(
+            "Curves are fitted to means over increments, bands come from draws; {} too few increments for a curve.",
+            if n == 1 { "1 timber has".to_owned() } else { format!("{n} timbers have") }
+        ),
     }
 }
 

@@ -16,7 +16,7 @@ mod strength_curve;
 mod ternary;
 
 use crate::error::{Error, ErrorKind, Result, near};
-use crate::study::{Assessment, Curves};
+use crate::study::{Assessment, Curves, Profiles};
 
 use super::{Figure, FigureChoice};
 
@@ -25,7 +25,9 @@ pub use class_probability::class_probability;
 pub use class_shares::class_shares;
 pub use correlation::correlation;
 pub use density_water::density_water;
-pub use depth_profile::{DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, depth_profile, depth_profile_of};
+pub use depth_profile::{
+    DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, depth_profile, depth_profile_fitted, depth_profile_of,
+};
 pub use estimates::estimates;
 pub use measured_predicted::measured_predicted;
 pub use series::series;
@@ -55,6 +57,7 @@ pub(super) struct Takes {
 pub(super) enum Make {
     OfAssessment(fn(&Assessment, &FigureChoice) -> Result<Figure>),
     OfCurves(fn(&Curves, &FigureChoice) -> Result<Figure>),
+    OfProfiles(fn(&Assessment, &Profiles, &FigureChoice) -> Result<Figure>),
 }
 
 const MANY: usize = usize::MAX;
@@ -70,10 +73,10 @@ pub(super) const KINDS: &[Kind] = &[
     },
     Kind {
         word: "depth-profile",
-        shows: "a value against depth, core by core",
+        shows: "a value against depth, core by core, with the curve and the soft rim where there are some",
         needs: "depth_from, depth_to, timber; --value, without it max_water_content",
         takes: Takes { values: 1, against: false, by: false, panels: false },
-        make: Make::OfAssessment(depth_profile),
+        make: Make::OfProfiles(depth_profile_fitted),
     },
     Kind {
         word: "class-shares",

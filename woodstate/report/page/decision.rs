@@ -94,6 +94,8 @@ fn sheet(report: &Report, place: usize, timber: &Timber, gap: &TimberGap) -> She
     if let Some([low, high]) = timber.range.of(Quantity::MaxWaterContent).filter(|[low, high]| low < high) {
         says.push(format!("Over all pieces max. water content runs from {low:.0} to {high:.0} %."));
     }
+    let in_depth = report.in_depth.as_ref().and_then(|all| all.profiles.iter().find(|one| one.timber == timber.timber));
+    says.extend(in_depth.into_iter().flat_map(|profile| profile.meaning.iter().skip(1).cloned()));
     let fulfilled = report.one_page.urgent.iter().filter(|urgent| urgent.timbers.binary_search(&timber.timber).is_ok());
     let mut cautions: Vec<String> =
         timber.cautions.iter().take(MOST_CAUTIONS).map(|code: CautionCode| code.story().text.to_owned()).collect();

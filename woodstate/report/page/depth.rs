@@ -1,9 +1,11 @@
 //! 5: in depth: the zones of each timber.
 
-use crate::quantity::Quantity;
+use crate::quantity::{Quantity, shown_value};
 use crate::report::Align;
 use crate::report::assessment::{cell, depth};
+use crate::report::profile::timbers_grid;
 use crate::state::Zone;
+use crate::study::Profiles;
 
 use super::{MOST_ROWS, Part, Source, Table};
 
@@ -46,12 +48,46 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
         ),
         Part::Table(table),
     ];
+    if let Some(profiles) = &source.report.in_depth {
+        parts.extend(rims(profiles));
+    }
     let n = zoned().count();
     if n > MOST_ROWS {
         let rest = format!("The first {MOST_ROWS} of {n} timbers; the sheet timbers of the workbook has all.");
         parts.push(Part::paragraph(rest));
     }
     parts.extend(source.figures("depth"));
+    parts
+}
+
+/// Soft rim and sound core of each timber, and what the marks mean.
+fn rims(profiles: &Profiles) -> Vec<Part> {
+    let (grid, legend) = timbers_grid(profiles, MOST_ROWS);
+    let mut parts = vec![
+        Part::heading("Soft rim and sound core"),
+        Part::paragraph(
+            "The soft rim ends where a curve through the increments passes the limit of sound wood, or, without a curve, \
+             between the depths that the increments themselves allow. The proportion of sound to degraded material is what \
+             McConnachie, Eaton and Jones 2008 propose to judge a timber by.",
+        ),
+        Part::Table(Table::of(grid, "Soft rim and sound core of each timber")),
+        Part::terms(legend),
+    ];
+    let limit = profiles.profiles.iter().find_map(|timber| timber.threshold.as_ref());
+    if let Some(limit) = limit {
+        parts.push(Part::paragraph(format!(
+            "Wood counts as sound from a {} of {} {}: {}. {} draws a timber.",
+            profiles.value.title,
+            shown_value(limit.value),
+            limit.unit,
+            limit.reason,
+            profiles.replicates
+        )));
+    }
+    let n = profiles.profiles.len();
+    if n > MOST_ROWS {
+        parts.push(Part::paragraph(format!("The first {MOST_ROWS} of {n} timbers; report.json has all.")));
+    }
     parts
 }
 

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 /// A figure that was drawn: the page shows it and draws nothing.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Figure {
+pub struct PageFigure {
     /// Its name in files: a kind such as `strength-curve`. It decides the section in which the figure stands.
     pub name: String,
     /// The figure as SVG with a title and a description; it stands in the page as it is, so it must be one of ours.
@@ -15,7 +15,7 @@ pub struct Figure {
     pub files: Vec<String>,
 }
 
-impl Figure {
+impl PageFigure {
     /// The section in which it stands, by the words of its name.
     pub(super) fn section(&self) -> &'static str {
         let is = |words: &[&str]| self.name.split('-').any(|part| words.contains(&part));

@@ -27,7 +27,7 @@ use crate::study::Report;
 
 use super::assessment::Marks;
 pub(super) use decision::sheets;
-pub use figure::Figure;
+pub use figure::PageFigure;
 pub(super) use part::{Cell, Page, Table};
 use part::{Count, Link, Part, Section};
 
@@ -38,7 +38,7 @@ const MOST_ROWS: usize = 200;
 struct Source<'a> {
     report: &'a Report,
     marks: &'a Marks,
-    figures: &'a [Figure],
+    figures: &'a [PageFigure],
 }
 
 impl Source<'_> {
@@ -74,7 +74,7 @@ const SECTIONS: [(&str, &str, Make); 16] = [
 ];
 
 /// The page of a report.
-pub(super) fn page(report: &Report, figures: &[Figure]) -> Page {
+pub(super) fn page(report: &Report, figures: &[PageFigure]) -> Page {
     let marks = Marks::of(&report.assessment);
     let source = Source { report, marks: &marks, figures };
     let mut n_tables = 0;

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::Figure;
+use super::PageFigure;
 use crate::report::{Align, Block, Grid, View};
 
 /// A page.
@@ -56,7 +56,7 @@ pub(in crate::report) enum Part {
     /// A table.
     Table(Table),
     /// A figure.
-    Figure(Figure),
+    Figure(PageFigure),
 }
 
 /// A count with its name.

@@ -1,0 +1,66 @@
+//! The figures of a report: drawn once, for the page and as files.
+
+use crate::error::{ErrorKind, Result};
+use crate::figure::{
+    Figure, FigureChoice, Sheet, SheetSize, box_points, class_probability, class_shares, density_water,
+    depth_profile_fitted, shrinkage, strength_curve,
+};
+use crate::study::Report;
+
+use super::ReportFile;
+use super::page::PageFigure;
+
+/// Dots per inch of the pictures beside the page.
+const DPI: u32 = 300;
+
+/// The figures of a report for [`report_files`](super::report_files), and their files: SVG, PNG, PDF and the numbers behind each.
+///
+/// A figure whose data were not measured is not drawn.
+///
+/// # Errors
+/// What drawing refuses; nothing for an outcome of `study::report` that is known.
+pub fn report_figures(report: &Report) -> Result<(Vec<PageFigure>, Vec<ReportFile<'static>>)> {
+    let (mut figures, mut files) = (Vec::new(), Vec::new());
+    for figure in all(report)? {
+        let sheet = Sheet::of(SheetSize::OneAndAHalf, None).with_prefix(&format!("{}-", figure.name))?;
+        let svg = figure.svg(&sheet)?;
+        let name = |ending: &str| format!("figure-{}.{ending}", figure.name);
+        let drawn = [
+            (name("svg"), svg.clone().into_bytes()),
+            (name("png"), figure.png(&sheet, DPI)?),
+            (name("pdf"), figure.pdf(&sheet)?),
+            (name("csv"), figure.csv().into_bytes()),
+        ];
+        let names = drawn.iter().map(|(name, _)| name.clone()).collect();
+        figures.push(PageFigure { name: figure.name, svg, caption: figure.caption, files: names });
+        files.extend(drawn.into_iter().map(|(name, bytes)| ReportFile::of_bytes(name, bytes)));
+    }
+    Ok((figures, files))
+}
+
+/// The figures that the report has the numbers for.
+fn all(report: &Report) -> Result<Vec<Figure>> {
+    let (assessment, usual) = (&report.assessment, FigureChoice::default());
+    let depth = FigureChoice { value: vec!["residual_basic_density".to_owned()], ..FigureChoice::default() };
+    let by = report.site_parts.as_ref().map(|parts| parts.by.iter().take(1).cloned().collect());
+    let parts = FigureChoice { by: by.unwrap_or_default(), ..FigureChoice::default() };
+    let made = [
+        Some(density_water(assessment, &usual)),
+        Some(shrinkage(assessment, &usual)),
+        Some(class_shares(assessment, &usual)),
+        Some(class_probability(assessment, &usual)),
+        report.in_depth.as_ref().map(|profiles| depth_profile_fitted(assessment, profiles, &depth)),
+        Some(box_points(assessment, &parts)),
+        report.strength.as_ref().map(|curves| strength_curve(curves, &usual)),
+    ];
+    let mut figures = Vec::new();
+    for figure in made.into_iter().flatten() {
+        match figure {
+            Ok(figure) => figures.push(figure),
+            // What was not measured cannot be drawn; the section says so.
+            Err(error) if matches!(error.kind(), ErrorKind::Content { .. } | ErrorKind::Range { .. }) => {}
+            Err(error) => return Err(error),
+        }
+    }
+    Ok(figures)
+}
