@@ -108,6 +108,9 @@ for (const path of rest) {
         say(`${paper}: the head of table ${table} is on pages ${on(`ZHEAD${table}Z`)}, its rows on ${wanted}`);
       }
     }
+    if (marked.page && (on('ZPAGETOP0Z').length !== 1 || String(on('ZPAGETOP0Z')) !== String(on('ZPAGEEND0Z')))) {
+      say(`${paper}: "In one page" runs from page ${on('ZPAGETOP0Z')} to ${on('ZPAGEEND0Z')}`);
+    }
     for (let sheet = 0; sheet < marked.sheets; sheet += 1) {
       const [top, end] = [on(`ZSHEET${sheet}Z`), on(`ZSIGN${sheet}Z`)];
       if (String(top) !== String([sheet]) || String(end) !== String([sheet])) {
@@ -146,5 +149,10 @@ function mark() {
     put(sheet, `ZSHEET${place}Z`, 'top');
     put(sheet, `ZSIGN${place}Z`, 'bottom');
   });
-  return { rows: rows.map((row) => tables.indexOf(row.closest('table'))), tables: tables.length, sheets: sheets.length };
+  const page = document.querySelector('section[aria-labelledby="in-short"]');
+  if (page) {
+    put(page, 'ZPAGETOP0Z', 'top');
+    put(page, 'ZPAGEEND0Z', 'bottom');
+  }
+  return { page: page !== null, rows: rows.map((row) => tables.indexOf(row.closest('table'))), tables: tables.length, sheets: sheets.length };
 }
