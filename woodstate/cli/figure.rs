@@ -1,14 +1,16 @@
 //! `woodstate figure`.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
+use woodstate::error::{Error, Result};
 use woodstate::figure::{DrawnFigure, FigureChoice, Journal, Sheet, SheetSize, check_figure_kind, figure, figure_list};
 use woodstate::report::{
     choice_sentence, figure_data_ending, figure_ending, figure_file, figure_list_view, figure_plain, figure_view,
     findings_view,
 };
-use woodstate::table::{Overwrite, write_file};
+use woodstate::table::{FileOut, Overwrite, write_files};
 
 use crate::args::{CommonArgs, DrawArgs, InputArgs, ReadingArgs};
 use crate::assess::said;
@@ -123,9 +125,19 @@ pub fn run(arguments: &FigureArgs, output: &Output) -> Outcome {
         outcome.choices.iter().for_each(|choice| output.line(&choice_sentence(choice)));
     }
     let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
-    for (path, ending) in files {
+    // All is drawn before anything is written; files of one folder appear together or not at all.
+    let mut folders: BTreeMap<&Path, Vec<(&str, Vec<u8>)>> = BTreeMap::new();
+    for (path, ending) in &files {
         input::spare(read(&outcome), path)?;
-        write_file(path, &figure_file(&outcome, ending, &sheet, arguments.dpi)?, overwrite)?;
+        let bytes = figure_file(&outcome, ending, &sheet, arguments.dpi)?;
+        let (folder, name) = place(path)?;
+        folders.entry(folder).or_default().push((name, bytes));
+    }
+    for (folder, contents) in &folders {
+        let contents: Vec<FileOut<'_>> = contents.iter().map(|(name, bytes)| FileOut::bytes(name, bytes)).collect();
+        write_files(folder, &contents, overwrite)?;
+    }
+    for (path, _) in files {
         output.line(&format!("Wrote {}.", path.display()));
     }
     output.result(&outcome, || figure_view(&outcome), || figure_plain(&outcome))?;
@@ -136,6 +148,15 @@ pub fn run(arguments: &FigureArgs, output: &Output) -> Outcome {
     } else {
         Ending::Done
     })
+}
+
+/// The folder of a path and its name there.
+fn place(path: &Path) -> Result<(&Path, &str)> {
+    let Some(name) = path.file_name().and_then(|name| name.to_str()) else {
+        return Err(Error::file(path, "write", "the path does not end in a file name in Unicode"));
+    };
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+    Ok((folder.unwrap_or(Path::new(".")), name))
 }
 
 /// The files that were read.

@@ -19,7 +19,7 @@ const DPI: u32 = 300;
 ///
 /// # Errors
 /// What drawing refuses; nothing for an outcome of `study::report` that is known.
-pub fn report_figures(report: &Report) -> Result<(Vec<PageFigure>, Vec<ReportFile<'static>>)> {
+pub fn report_figures(report: &Report) -> Result<(Vec<PageFigure>, Vec<ReportFile<'_>>)> {
     let (mut figures, mut files) = (Vec::new(), Vec::new());
     for figure in all(report)? {
         let sheet = Sheet::of(SheetSize::OneAndAHalf, None).with_prefix(&format!("{}-", figure.name))?;

@@ -29,9 +29,11 @@ fn one_run_writes_every_form_and_says_the_caption() {
     // The same command works every day, with the same bytes.
     assert_eq!(run().code, 0);
     assert_eq!(first, names.map(|name| folder.bytes(name)));
-    fs::write(folder.path("s.svg"), "mine").unwrap();
+    fs::write(folder.path("s.pdf"), "mine").unwrap();
+    fs::remove_file(folder.path("s.svg")).unwrap();
     assert_eq!(run().code, 5);
-    assert_eq!(folder.bytes("s.svg"), b"mine");
+    assert_eq!(folder.bytes("s.pdf"), b"mine");
+    assert!(!folder.path("s.svg").exists(), "all files of a folder, or none");
 }
 
 #[test]
@@ -76,6 +78,7 @@ fn wrong_words_and_endings_are_answered() {
     let (code, text) = said(&format!("shrinkage {DATA} -o datasets-demo/harbour/harbour.svg --dpi 10 -o x.png"));
     assert_eq!(code, 1);
     assert!(text.contains("dpi is 10; allowed is 36 to 2400 dots per inch"), "{text}");
+    assert!(!folder.path("datasets-demo/harbour/harbour.svg").exists(), "nothing is written where one file cannot be");
 }
 
 #[test]
