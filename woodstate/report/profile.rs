@@ -181,18 +181,13 @@ fn parameters(timber: &TimberDepth) -> Grid {
     grid.without_empty_columns()
 }
 
-/// A number with its uncertainty, to a tenth where that is unknown.
-fn number(number: &DepthNumber) -> String {
-    shown(if number.u.is_none() { tenth(number.value) } else { number.value }, number.u)
-}
-
 /// Depth of the rim as one cell.
 fn rim_cell(rim: Option<&SoftRimDepth>, deepest: f64) -> String {
     let Some(rim) = rim else { return "unknown".to_owned() };
     match (rim.end, rim.depth) {
         ("none", _) => "none".to_owned(),
         ("beyond_cores", _) => format!("> {}", shown_value(deepest)),
-        (_, Some(depth)) => number(&depth),
+        (_, Some(depth)) => shown(depth.value, depth.u),
         _ => "unknown".to_owned(),
     }
 }
@@ -238,7 +233,7 @@ pub(super) fn timbers_grid(profiles: &Profiles, most: usize) -> (Grid, Vec<(Stri
             rim_cell(rim, timber.depth.map_or(0.0, |[_, to]| to)),
             by_increments,
             sizes.unwrap_or_else(|| "unknown".to_owned()),
-            core.map_or_else(|| "unknown".to_owned(), |core| number(&core.share)),
+            core.map_or_else(|| "unknown".to_owned(), |core| shown(core.share.value, core.share.u)),
             timber.model.unwrap_or("none").to_owned(),
             marks.join(" "),
         ]);

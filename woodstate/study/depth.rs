@@ -92,7 +92,7 @@ pub struct TimberDepth {
     /// The break of the curve; `None` where it has none.
     #[serde(rename = "break")]
     pub break_depth: Option<ProfileBreak>,
-    /// The curve at depths evenly spread over the sampled ones.
+    /// The curve at depths evenly spread over the sampled ones, and on both sides of a step.
     pub curve: Vec<DepthPoint>,
     /// What was measured at each depth, and the closest curve that never turns.
     pub levels: Vec<DepthLevel>,

@@ -227,8 +227,14 @@ fn found_break(profile: &DepthProfile) -> Option<ProfileBreak> {
 
 fn curve(profile: &DepthProfile, options: &ProfileOptions) -> Vec<DepthPoint> {
     let Some(fit) = profile.fit() else { return Vec::new() };
-    let at = |place: u32| {
-        let depth = profile.range[1] * f64::from(place) / f64::from(POINTS - 1);
+    let mut depths: Vec<f64> =
+        (0..POINTS).map(|place| profile.range[1] * f64::from(place) / f64::from(POINTS - 1)).collect();
+    if let (DepthModel::Step, Some(found)) = (fit.shape.model, &profile.break_depth) {
+        // Both sides of the border, so that a line through the points is as sharp as the step.
+        depths.extend([found.depth * (1.0 - 1e-9), found.depth]);
+        depths.sort_by(f64::total_cmp);
+    }
+    let at = |depth: f64| {
         let drawn = profile.draws.as_ref().map(|draws| draws.of(options.coverage, |shape| shape.at(depth)).interval);
         let interval = match drawn {
             Some([Some(low), Some(high)]) => Some([low, high]),
@@ -236,7 +242,7 @@ fn curve(profile: &DepthProfile, options: &ProfileOptions) -> Vec<DepthPoint> {
         };
         DepthPoint { depth, value: fit.shape.at(depth), interval }
     };
-    (0..POINTS).map(at).collect()
+    depths.into_iter().map(at).collect()
 }
 
 fn level(tread: &crate::profile::Tread) -> DepthLevel {

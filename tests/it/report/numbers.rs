@@ -66,7 +66,8 @@ fn numbers(text: &str) -> Vec<String> {
 
 /// What a page shows, without its numbers of sections and tables.
 fn shown_texts(page: &str) -> Vec<String> {
-    const SKIPPED: [&str; 5] = ["h1", "h2", "caption", "title", "thead"];
+    // The numbers of a figure stand in a file beside it.
+    const SKIPPED: [&str; 6] = ["h1", "h2", "caption", "title", "thead", "figure"];
     const BLOCKS: [&str; 7] = ["td", "th", "dt", "dd", "li", "p", "h3"];
     let (mut texts, mut skipped, mut current) = (Vec::new(), 0, String::new());
     for node in nodes(page) {

@@ -315,10 +315,9 @@ fn zones(sorted: &[(&PieceRow, [f64; 2])]) -> Vec<DepthZoneSpan> {
 
 fn paint(wood: &str) -> Paint {
     match wood {
-        "sapwood" => Paint::PaleGrey,
-        "transition" => Paint::Mist,
-        "bark" => Paint::Hatched,
-        _ => Paint::Dotted,
+        // Plain grounds are those of bands and rims.
+        "sapwood" => Paint::Dotted,
+        _ => Paint::Hatched,
     }
 }
 
@@ -340,6 +339,9 @@ fn layers(profile: &DepthProfile) -> Vec<Layer> {
         .iter()
         .map(|zone| Layer::Stretch { paint: paint(&zone.wood), span: zone.span, label: String::new() })
         .collect();
+    if let Some(span) = profile.rim.and_then(|rim| rim.interval) {
+        layers.push(Layer::Stretch { paint: Paint::Mist, span, label: String::new() });
+    }
     if let Some(curve) = &profile.curve {
         if !curve.band.is_empty() {
             layers.push(Layer::SideBand {
@@ -352,9 +354,6 @@ fn layers(profile: &DepthProfile) -> Vec<Layer> {
         layers.push(Layer::Line { stamp: Stamp::Quiet, x: curve.value.clone(), y: curve.depth.clone() });
     }
     if let Some(rim) = profile.rim {
-        if let Some(span) = rim.interval {
-            layers.push(Layer::Stretch { paint: Paint::Mist, span, label: String::new() });
-        }
         layers.push(Layer::Rule { stamp: Stamp::Others, at: At::Y(rim.depth) });
     }
     layers.extend(profile.cores.iter().enumerate().map(|(series, core)| Layer::Steps {
