@@ -119,12 +119,12 @@ pub fn figure_assessed(
     let kind = Kind::of_word(kind)?;
     kind.checked(choice)?;
     let figure = match kind.make {
-        Make::OfAssessment(make) => make(assessment, choice)?,
-        Make::OfCurves(make) => {
+        Make::Assessed(make) => make(assessment, choice)?,
+        Make::Fitted(make) => {
             let curves = fit_assessed(study, assessment, &question(kind, choice)?, watch)?;
             make(&curves, choice)?
         }
-        Make::OfProfiles(make) => match profile_assessed(study, assessment, &depth_question(choice), watch) {
+        Make::InDepth(make) => match profile_assessed(study, assessment, &depth_question(choice), watch) {
             Ok(profiles) => make(assessment, &profiles, choice)?,
             Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),
             // What is missing is said in the words of the kind.
