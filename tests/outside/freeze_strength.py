@@ -117,7 +117,8 @@ def found(name, x, y, weight=None):
         lambda p: (value(np.array(x), *p) - np.array(y)) * (1 if weight is None else np.array(weight)),
         there, method="lm", x_scale=np.abs(there), xtol=1e-15, ftol=1e-15, gtol=1e-15,
     )  # fmt: skip
-    near(f"least_squares, {name}", b, tight.x, sd, 1e-6)
+    # Along a valley floor the last steps of MINPACK differ from processor to processor (1.2e-6 was seen).
+    near(f"least_squares, {name}", b, tight.x, sd, 1e-5)
     return b, inverse, rss, sd
 
 

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::error::CautionCode;
-use crate::quantity::{Quantity, counted};
+use crate::quantity::{Quantity, counted, shown};
 use crate::report::assessment::{cell, class};
 use crate::state::Timber;
 use crate::study::{Report, TimberGap};
@@ -95,7 +95,14 @@ fn sheet(report: &Report, place: usize, timber: &Timber, gap: &TimberGap) -> She
         says.push(format!("Over all pieces max. water content runs from {low:.0} to {high:.0} %."));
     }
     let in_depth = report.in_depth.as_ref().and_then(|all| all.profiles.iter().find(|one| one.timber == timber.timber));
-    says.extend(in_depth.into_iter().flat_map(|profile| profile.meaning.iter().skip(1).cloned()));
+    // The state of rim and core stands in the table; what is left fits on the page.
+    says.extend(in_depth.into_iter().flat_map(|profile| profile.meaning.iter().skip(1).take(1).cloned()));
+    let core = in_depth.and_then(|profile| profile.sound_core.as_ref());
+    says.extend(
+        core.map(|core| {
+            format!("Sound inside the soft rim: {} % of the section.", shown(core.share.value, core.share.u))
+        }),
+    );
     let fulfilled = report.one_page.urgent.iter().filter(|urgent| urgent.timbers.binary_search(&timber.timber).is_ok());
     let mut cautions: Vec<String> =
         timber.cautions.iter().take(MOST_CAUTIONS).map(|code: CautionCode| code.story().text.to_owned()).collect();
