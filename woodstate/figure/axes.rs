@@ -1,7 +1,7 @@
 //! The frame of a panel: axes, ticks, titles, names.
 
 use super::font::Face;
-use super::layout::Placed;
+use super::placed::Placed;
 use super::markup;
 use super::measure::{LEADING, Measure};
 use super::palette::{INK, QUIET, Rgb};

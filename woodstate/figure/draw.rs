@@ -2,7 +2,7 @@
 
 use super::clip;
 use super::layer::{At, Layer, Paint, Stamp};
-use super::layout::Placed;
+use super::placed::Placed;
 use super::measure::Measure;
 use super::palette::{INK, QUIET, Rgb, Shape, WHITE};
 use super::scene::{Anchor, Group, Mark, Spot, Stroke};

@@ -41,6 +41,7 @@ mod markup;
 mod measure;
 mod output;
 mod palette;
+mod placed;
 mod raster;
 mod room;
 mod scale;
