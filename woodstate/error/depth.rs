@@ -7,10 +7,10 @@ codes! {
     #[allow(clippy::doc_markdown, reason = "OK because a story is shown as it stands")]
     DepthCautionCode:
     FewIncrements "few-increments" "too few increments for a curve"
-        means "The cores have too few increments for the curve with the fewest parameters, or for the one that was asked for."
+        means "There are fewer than six increments, or fewer than the curve that was asked for has parameters."
         so "The end of the rim is given only as the interval that the increments themselves allow."
         because "The core was cut into few pieces, or pieces could not be read."
-        cure "cut cores into thinner increments near the surface; five increments carry a straight line, seven a broken stick"
+        cure "cut cores into thinner increments near the surface; six carry a line, a step or a curve that levels out, seven two lines with a break"
     SingleCore "single-core" "one core speaks for the whole timber"
         means "All increments come from one core."
         so "Uncertainties hold for this core. How much the rim differs from place to place is unknown, and it may be deeper elsewhere."

@@ -1,10 +1,10 @@
 //! The frame of a panel: axes, ticks, titles, names.
 
 use super::font::Face;
-use super::placed::Placed;
 use super::markup;
 use super::measure::{LEADING, Measure};
 use super::palette::{INK, QUIET, Rgb};
+use super::placed::Placed;
 use super::scene::{Anchor, Group, Mark, Spot, Stroke, Text};
 use super::{Frame, Layer, Ticks, real};
 

@@ -2,9 +2,9 @@
 
 use super::clip;
 use super::layer::{At, Layer, Paint, Stamp};
-use super::placed::Placed;
 use super::measure::Measure;
 use super::palette::{INK, QUIET, Rgb, Shape, WHITE};
+use super::placed::Placed;
 use super::scene::{Anchor, Group, Mark, Spot, Stroke};
 use super::{real, whole};
 

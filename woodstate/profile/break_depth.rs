@@ -8,11 +8,12 @@ use super::increment::{Readings, real};
 use super::search::{level, limits};
 use super::{DepthFit, DepthModel};
 
-/// Places at which the squares are looked at over the sampled depth.
-const PLACES: usize = 160;
-
-/// Halvings of the interval in which the squares pass the limit.
-const HALVINGS: usize = 40;
+/// Places at which the squares are looked at over the sampled depth, and halvings of the interval in which they pass the limit.
+///
+/// A gradual border is smooth in its depth and dear to fit, so fewer do: 1e-6 of a sixtieth of the depth.
+fn effort(model: DepthModel) -> (usize, usize) {
+    if model == DepthModel::Logistic { (60, 20) } else { (160, 40) }
+}
 
 /// A piece of the depths that the data do not exclude.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -101,7 +102,8 @@ impl Held<'_> {
 
     fn ranges(&self, best: f64, limit: f64) -> Result<Vec<BreakRange>> {
         let [[low, high], _] = limits(self.fit.shape.model, self.readings);
-        let mut places: Vec<f64> = (0..=PLACES).map(|k| low + (high - low) * real(k) / real(PLACES)).collect();
+        let (count, _) = effort(self.fit.shape.model);
+        let mut places: Vec<f64> = (0..=count).map(|k| low + (high - low) * real(k) / real(count)).collect();
         places.extend(self.readings.ends());
         places.push(best);
         places.sort_by(f64::total_cmp);
@@ -133,7 +135,7 @@ impl Held<'_> {
 
     /// Where the squares pass the limit, between a depth within and a depth beyond.
     fn passes(&self, mut within: f64, mut beyond: f64, limit: f64) -> Result<f64> {
-        for _ in 0..HALVINGS {
+        for _ in 0..effort(self.fit.shape.model).1 {
             let middle = f64::midpoint(within, beyond);
             if self.squares(middle)? <= limit {
                 within = middle;
