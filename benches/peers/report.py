@@ -1,13 +1,12 @@
 """A report with general-purpose libraries: report.py BATCH OUT. pandas reads, computes and groups, matplotlib draws, openpyxl writes.
 
 Comparable with `woodstate report` on the invented harbour and on the batch of the bench: state of each piece with its
-uncertainty, tables of timbers and contexts, counts of classes, two figures in the page, a workbook with the same sheets.
+uncertainty, tables of timbers and contexts, counts of classes, as many figures in the page and as SVG, PNG and PDF, a workbook with the same sheets.
 It does less: no class probability of a timber, no cautions, no findings, no check of the input, no curve of strength, no JSON.
 Prints JSON with the seconds from the first read to the last write, without start and imports, and those of the figures.
 """
 
 import argparse
-import base64
 import html
 import io
 import json
@@ -57,21 +56,24 @@ def assess(frame):
 drawing = []
 
 
-def picture(draw):
-    """A figure as it stands in a page."""
+def picture(draw, name, folder):
+    """A figure as it stands in a page, and beside it as SVG, PNG and PDF."""
     start = time.perf_counter()
-    figure, axes = plt.subplots(figsize=(85 / 25.4, 65 / 25.4))
+    figure, axes = plt.subplots(figsize=(120 / 25.4, 80 / 25.4))
     draw(axes)
     figure.tight_layout()
     data = io.BytesIO()
-    figure.savefig(data, format="png", dpi=300)
+    figure.savefig(data, format="svg")
+    (folder / f"{name}.svg").write_bytes(data.getvalue())
+    for ending in ("png", "pdf"):
+        figure.savefig(folder / f"{name}.{ending}", dpi=300)
     plt.close(figure)
     drawing.append(time.perf_counter() - start)
-    return f'<img alt="" src="data:image/png;base64,{base64.b64encode(data.getvalue()).decode()}">'
+    return data.getvalue().decode().split("?>", 1)[1]
 
 
-def page(out, timbers, contexts):
-    """The page: counts, timbers, pieces, contexts, two figures."""
+def page(frame, out, timbers, contexts, folder):
+    """The page: counts, timbers, pieces, contexts, figures of what was measured."""
     counts = out["class"].value_counts()
 
     def density(axes):
@@ -84,6 +86,44 @@ def page(out, timbers, contexts):
         axes.bar(counts.index, counts.values)
         axes.set(ylabel="pieces")
 
+    def depth(axes):
+        deep = out.dropna(subset=["depth_from", "depth_to"])
+        for timber in deep["timber"].value_counts().index[:9]:
+            of = deep[deep["timber"] == timber].sort_values("depth_from")
+            axes.step(of["residual"], of["depth_from"], where="post")
+        axes.invert_yaxis()
+        axes.set(xlabel="residual basic density %", ylabel="depth mm")
+
+    def boxes(axes):
+        names, values = zip(*((name, group["max_water_content"].dropna()) for name, group in out.groupby("context")))
+        axes.boxplot(values, vert=False, tick_labels=names)
+        axes.set(xlabel="max. water content %")
+
+    def ranks(axes):
+        sorted_ = out["max_water_content"].sort_values().dropna()
+        axes.plot(sorted_.values, np.arange(len(sorted_)))
+        axes.set(xlabel="max. water content %", ylabel="pieces")
+
+    def shrinkage(axes):
+        for place, name in enumerate(("radial", "tangential", "longitudinal")):
+            wet, dry = frame[f"{name}_saturated [mm]"], frame[f"{name}_oven_dry [mm]"]
+            loss = (100 * (wet - dry) / wet).dropna()
+            axes.plot(loss, np.full(len(loss), place), "o", ms=2)
+        axes.set(xlabel="shrinkage %")
+
+    def strength(axes):
+        known = frame["compression_parallel [MPa]"].notna()
+        x, y = out["residual"][known], frame["compression_parallel [MPa]"][known]
+        at = np.linspace(x.min(), x.max(), 50)
+        axes.plot(x, y, "o", ms=2)
+        axes.plot(at, np.polyval(np.polyfit(x, y, 2), at))
+        axes.set(xlabel="residual basic density %", ylabel="compression strength MPa")
+
+    drawn = {"density": density, "shares": shares, "depth": depth, "boxes": boxes, "ranks": ranks}
+    if "radial_oven_dry [mm]" in frame:
+        drawn["shrinkage"] = shrinkage
+    if "compression_parallel [MPa]" in frame:
+        drawn["strength"] = strength
     shown = out.head(SHOWN).copy()
     for name in ("max_water_content", "basic_density", "residual"):
         shown[name] = [f"{value:.1f} ± {u:.1f}" for value, u in zip(shown[name], shown[f"u({name})"], strict=True)]
@@ -93,8 +133,7 @@ def page(out, timbers, contexts):
         timbers.to_html(float_format="%.1f"),
         shown.to_html(index=False),
         contexts.to_html(float_format="%.1f"),
-        picture(density),
-        picture(shares),
+        *(picture(draw, name, folder) for name, draw in drawn.items()),
     ]
     return "\n".join(parts)
 
@@ -111,7 +150,7 @@ def main():
     timbers = out.groupby("timber")[numbers].agg(["count", "min", "median", "max"])
     contexts = out.groupby("context")[numbers].describe()
     arguments.out.mkdir(parents=True, exist_ok=True)
-    (arguments.out / "report.html").write_text(page(out, timbers, contexts), encoding="utf-8")
+    (arguments.out / "report.html").write_text(page(frame, out, timbers, contexts, arguments.out), encoding="utf-8")
     with pd.ExcelWriter(arguments.out / "report.xlsx", engine="openpyxl") as book:
         out.to_excel(book, sheet_name="results", index=False)
         timbers.to_excel(book, sheet_name="timbers")

@@ -78,7 +78,7 @@ pub fn run(arguments: &ReportArgs, output: &Output) -> Outcome {
     let delimiter = if arguments.out_decimal == "," { ';' } else { ',' };
     let style = TextStyle { decimal: input::mark(&arguments.out_decimal), delimiter };
     let overwrite = if arguments.force { Overwrite::Force } else { Overwrite::IfOurs };
-    let (figures, drawn) = report_figures(&outcome)?;
+    let (figures, drawn) = report_figures(&outcome, study.read.n_threads())?;
     let mut files = report_files(&outcome, &figures, &templates, &marked, style)?;
     files.extend(drawn);
     folder::write(&arguments.out, &files, &outcome.assessment, (study.read.n_threads(), overwrite), output)?;

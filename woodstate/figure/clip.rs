@@ -15,6 +15,8 @@ pub(super) fn line(points: &[Spot], window: Window) -> Vec<Vec<Spot>> {
     for pair in points.windows(2) {
         let [from, to] = [pair[0], pair[1]];
         match segment(from, to, window) {
+            // It touches the edge at one place and is outside otherwise.
+            Some([a, b]) if a == b => {}
             Some([a, b]) => {
                 if part.last() != Some(&a) {
                     parts.extend(Some(std::mem::take(&mut part)).filter(|part| part.len() > 1));

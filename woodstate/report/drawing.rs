@@ -5,6 +5,7 @@ use crate::figure::{
     Figure, FigureChoice, Sheet, SheetSize, box_points, class_probability, class_shares, density_water,
     depth_profile_fitted, shrinkage, strength_curve,
 };
+use crate::numeric::map_ordered;
 use crate::study::Report;
 
 use super::ReportFile;
@@ -13,29 +14,39 @@ use super::page::PageFigure;
 /// Dots per inch of the pictures beside the page.
 const DPI: u32 = 300;
 
-/// The figures of a report for [`report_files`](super::report_files), and their files: SVG, PNG, PDF and the numbers behind each.
+/// The figures of a report for [`report_files`](super::report_files), and their files: SVG, PNG, PDF and the numbers behind each,
+/// drawn on at most so many threads.
 ///
 /// A figure whose data were not measured is not drawn.
 ///
 /// # Errors
 /// What drawing refuses; nothing for an outcome of `study::report` that is known.
-pub fn report_figures(report: &Report) -> Result<(Vec<PageFigure>, Vec<ReportFile<'_>>)> {
+pub fn report_figures(report: &Report, threads: usize) -> Result<(Vec<PageFigure>, Vec<ReportFile<'_>>)> {
     let (mut figures, mut files) = (Vec::new(), Vec::new());
-    for figure in all(report)? {
-        let sheet = Sheet::of(SheetSize::OneAndAHalf, None).with_prefix(&format!("{}-", figure.name))?;
-        let svg = figure.svg(&sheet)?;
-        let name = |ending: &str| format!("figure-{}.{ending}", figure.name);
-        let drawn = [
-            (name("svg"), svg.clone().into_bytes()),
-            (name("png"), figure.png(&sheet, DPI)?),
-            (name("pdf"), figure.pdf(&sheet)?),
-            (name("csv"), figure.csv().into_bytes()),
-        ];
-        let names = drawn.iter().map(|(name, _)| name.clone()).collect();
-        figures.push(PageFigure { name: figure.name, svg, caption: figure.caption, files: names });
-        files.extend(drawn.into_iter().map(|(name, bytes)| ReportFile::of_bytes(name, bytes)));
+    for drawn in map_ordered(threads, all(report)?, drawn)? {
+        let (figure, of_figure) = drawn?;
+        figures.push(figure);
+        files.extend(of_figure.into_iter().map(|(name, bytes)| ReportFile::of_bytes(name, bytes)));
     }
     Ok((figures, files))
+}
+
+/// Name and content of a file.
+type Drawn = (String, Vec<u8>);
+
+/// A figure for the page, and its files.
+fn drawn(figure: Figure) -> Result<(PageFigure, Vec<Drawn>)> {
+    let sheet = Sheet::of(SheetSize::OneAndAHalf, None).with_prefix(&format!("{}-", figure.name))?;
+    let svg = figure.svg(&sheet)?;
+    let name = |ending: &str| format!("figure-{}.{ending}", figure.name);
+    let files = vec![
+        (name("svg"), svg.clone().into_bytes()),
+        (name("png"), figure.png(&sheet, DPI)?),
+        (name("pdf"), figure.pdf(&sheet)?),
+        (name("csv"), figure.csv().into_bytes()),
+    ];
+    let names = files.iter().map(|(name, _)| name.clone()).collect();
+    Ok((PageFigure { name: figure.name, svg, caption: figure.caption, files: names }, files))
 }
 
 /// The figures that the report has the numbers for.
