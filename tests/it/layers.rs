@@ -49,7 +49,7 @@ const OWNERS: [(&str, &[&str]); 29] = [
     ("krilla", &["figure/export.rs"]),
     ("krilla_svg", &["figure/export.rs"]),
     ("rayon", &["numeric/parallel.rs"]),
-    ("libm", &["numeric/distribution.rs"]),
+    ("libm", &["numeric/distribution.rs", "numeric/error_function.rs", "numeric/bessel.rs"]),
     ("pulp", &["numeric/program.rs"]),
     ("clap", &["cli"]),
     ("clap_complete", &["cli"]),
