@@ -1,5 +1,7 @@
 //! Treatment: diffusion by series and by cells, the numbers of baths.
 
+mod bath;
+mod block;
 mod law;
 mod layered;
 #[cfg(feature = "report")]

@@ -9,10 +9,6 @@ pub(super) fn range(name: impl Into<String>, value: f64, allowed: impl Into<Stri
     Error::new(ErrorKind::Range { name: name.into(), value, allowed: allowed.into() })
 }
 
-pub(super) fn finite(name: &str, value: f64) -> Result<()> {
-    if value.is_finite() { Ok(()) } else { Err(range(name, value, "a finite number")) }
-}
-
 pub(super) fn positive(name: &str, value: f64) -> Result<()> {
     if value > 0.0 && value.is_finite() { Ok(()) } else { Err(range(name, value, "a finite number above 0")) }
 }

@@ -35,8 +35,8 @@ fn unit(form: Form, cells: usize, time: f64) -> Soaking {
 fn errors_fall_as_the_square_of_the_cells() {
     for (form, uptake, value) in SHAPES {
         let error = |cells: usize| {
-            let moment = unit(form, cells, 0.1).moments.remove(0);
-            [moment.mean - uptake(0.1).unwrap(), moment.centre - value(0.1, 0.0).unwrap()].map(f64::abs)
+            let moment = unit(form, cells, 0.2).moments.remove(0);
+            [moment.mean - uptake(0.2).unwrap(), moment.centre - value(0.2, 0.0).unwrap()].map(f64::abs)
         };
         let (coarse, fine) = (error(20), error(40));
         for (coarse, fine) in coarse.into_iter().zip(fine) {
