@@ -60,7 +60,7 @@ impl<const N: usize> Block<N> {
     /// * `core`: the wood inside
     ///
     /// # Errors
-    /// A size, thickness, diffusivity or porosity that is not above 0, a porosity above 1; rims that leave no core in some direction; a
+    /// A size, thickness or diffusivity that is not from 1e-50 to 1e50, a porosity that is not above 0 and up to 1; rims that leave no core in some direction; a
     /// number of directions other than 2 and 3.
     pub fn new(half: [f64; N], rims: &[(f64, Grain<N>)], core: Grain<N>) -> Result<Self> {
         if !(N == 2 || N == 3) {
@@ -69,10 +69,10 @@ impl<const N: usize> Block<N> {
         let thinnest = half.iter().copied().fold(f64::INFINITY, f64::min);
         let deep: f64 = rims.iter().map(|(thickness, _)| thickness).sum();
         for size in half {
-            check::positive("half size of the block", size)?;
+            check::bounded("half size of the block", size)?;
         }
         for (thickness, _) in rims {
-            check::positive("thickness of a rim", *thickness)?;
+            check::bounded("thickness of a rim", *thickness)?;
         }
         if deep >= thinnest {
             let allowed = format!("below {thinnest} m, the shortest half size, so that a core is left");
@@ -80,17 +80,18 @@ impl<const N: usize> Block<N> {
         }
         for wood in rims.iter().map(|(_, wood)| wood).chain([&core]) {
             for diffusivity in wood.diffusivity {
-                check::positive("diffusivity of a block", diffusivity)?;
+                check::bounded("diffusivity of a block", diffusivity)?;
             }
             check::porosity(wood.porosity)?;
         }
         Ok(Self { half, rims: rims.to_vec(), core })
     }
 
-    /// The piece in one bath after the other; `cells` of the options are those of each direction.
+    /// The piece in one bath after the other; `cells` of the options are those of each direction. A box is slow with more than a few
+    /// tens.
     ///
     /// # Errors
-    /// As [`Layered::soak`](crate::treatment::Layered::soak).
+    /// As [`Layered::soak`](crate::treatment::Layered::soak), with 3 cells at least and 4 million in all directions together.
     pub fn soak(&self, baths: &[BathStep], options: &SoakOptions, watch: &Watch<'_>) -> Result<Soaking> {
         soak(&Grid::of(self, options.cells)?, baths, options, watch)
     }
@@ -98,6 +99,8 @@ impl<const N: usize> Block<N> {
 
 /// Cells at least in a rim and in the core.
 const LEAST: usize = 3;
+/// Cells at most, of about 40 bytes.
+const MOST: usize = 4_000_000;
 
 /// Cells of one direction: their middles and widths from the centre outwards, and in which wood they lie, 0 outermost.
 struct Axis {
@@ -124,6 +127,10 @@ impl<const N: usize> Grid<N> {
         for (stride, axis) in stride.iter_mut().zip(&axes) {
             *stride = n_cells;
             n_cells *= axis.middle.len();
+        }
+        if n_cells > MOST {
+            let allowed = format!("so many that there are up to {MOST} in all directions together, not {n_cells}");
+            return Err(check::range("number of cells in a direction", check::real(cells), allowed));
         }
         let mut grid = Self { axes, stride, store: Vec::new(), link: [const { Vec::new() }; N] };
         let woods: Vec<&Grain<N>> = block.rims.iter().map(|(_, wood)| wood).chain([&block.core]).collect();

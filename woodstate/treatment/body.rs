@@ -1,5 +1,6 @@
 //! A piece of wood of a simple shape in one endless bath.
 
+use super::series::share;
 use super::{Ranged, check, cylinder, slab, sphere};
 use crate::error::Result;
 use crate::numeric::root_between;
@@ -117,7 +118,7 @@ impl Body {
     /// A time that is not above 0.
     pub fn uptake(&self, time: f64) -> Result<Ranged> {
         check::positive("time", time)?;
-        Ranged::rising(|part| Ok(1.0 - self.left(time, part)))
+        Ranged::rising(|part| Ok(share(1.0 - self.left(time, part))))
     }
 
     /// Concentration in the centre relative to the surface after a time in s. It lags far behind the average.
@@ -140,7 +141,7 @@ impl Body {
         for x in place {
             check::share("place", *x)?;
         }
-        Ranged::rising(|part| Ok(1.0 - self.left_at(place, time, part)))
+        Ranged::rising(|part| Ok(share(1.0 - self.left_at(place, time, part))))
     }
 
     /// Time until the body has taken up a share of its final uptake on average, s.

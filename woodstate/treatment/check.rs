@@ -40,9 +40,25 @@ pub(super) fn porosity(value: f64) -> Result<()> {
     if value > 0.0 && value <= 1.0 { Ok(()) } else { Err(range("porosity", value, "a number above 0 and up to 1")) }
 }
 
+/// More cells than this are a slip of the keyboard.
+const MOST_CELLS: usize = 10_000;
+
 pub(super) fn cells(found: usize, least: usize) -> Result<()> {
-    if found >= least { Ok(()) } else { Err(range("number of cells", real(found), format!("at least {least}"))) }
+    if (least..=MOST_CELLS).contains(&found) {
+        return Ok(());
+    }
+    Err(range("number of cells", real(found), format!("{least} to {MOST_CELLS}")))
 }
+
+/// A size whose square and cube are numbers.
+pub(super) fn bounded(name: &str, value: f64) -> Result<()> {
+    if (SMALLEST..=1.0 / SMALLEST).contains(&value) {
+        return Ok(());
+    }
+    Err(range(name, value, format!("a number from {SMALLEST:e} to {:e}", 1.0 / SMALLEST)))
+}
+
+const SMALLEST: f64 = 1e-50;
 
 pub(super) fn length(what: &'static str, found: usize, expected: usize) -> Result<()> {
     if found == expected { Ok(()) } else { Err(Error::new(ErrorKind::Shape { what, found, expected })) }

@@ -1,6 +1,6 @@
 //! A cylinder without end, whose surface is held at the concentration of the bath.
 
-use super::series::{SMALL, of_roots, summed};
+use super::series::{self, SMALL, of_roots, summed};
 use crate::error::Result;
 use crate::numeric::{bessel_j0, bessel_j0_zeros, bessel_j1, repeated_erfc};
 use crate::treatment::check;
@@ -40,7 +40,7 @@ const TERMS_AT: usize = 14;
 /// Crank J 1975, The Mathematics of Diffusion, 2nd ed., Oxford University Press, section 5.3 (from memory).
 pub fn cylinder_uptake(reduced_time: f64) -> Result<f64> {
     check::not_negative("reduced time", reduced_time)?;
-    Ok(1.0 - left(reduced_time))
+    Ok(series::share(1.0 - left(reduced_time)))
 }
 
 /// Concentration in a long cylinder relative to its surface, 0 to 1.
@@ -69,7 +69,7 @@ pub fn cylinder_uptake(reduced_time: f64) -> Result<f64> {
 pub fn cylinder_value(reduced_time: f64, place: f64) -> Result<f64> {
     check::not_negative("reduced time", reduced_time)?;
     check::share("place", place)?;
-    Ok(1.0 - left_at(reduced_time, place))
+    Ok(series::share(1.0 - left_at(reduced_time, place)))
 }
 
 /// 1 − E.

@@ -70,14 +70,14 @@ impl Layered {
     /// Layers from the surface inwards; the last ends in the centre.
     ///
     /// # Errors
-    /// No layer; a thickness, diffusivity or porosity that is not above 0, a porosity above 1.
+    /// No layer; a thickness or diffusivity that is not from 1e-50 to 1e50, a porosity that is not above 0 and up to 1.
     pub fn new(form: Form, layers: &[Layer]) -> Result<Self> {
         if layers.is_empty() {
             return Err(check::range("number of layers", 0.0, "at least 1"));
         }
         for layer in layers {
-            check::positive("thickness of a layer", layer.thickness)?;
-            check::positive("diffusivity of a layer", layer.diffusivity)?;
+            check::bounded("thickness of a layer", layer.thickness)?;
+            check::bounded("diffusivity of a layer", layer.diffusivity)?;
             check::porosity(layer.porosity)?;
         }
         Ok(Self { form, layers: layers.to_vec() })

@@ -3,6 +3,11 @@
 /// A term below it changes no digit of a sum that is a share of 1.
 pub(super) const SMALL: f64 = 1e-18;
 
+/// A share that rounding may have carried beyond 0 or 1.
+pub(super) fn share(value: f64) -> f64 {
+    value.clamp(0.0, 1.0)
+}
+
 /// Sum of falling positive terms, up to the first that is too small to matter beside the sum.
 pub(super) fn summed(terms: impl Iterator<Item = f64>, small: f64) -> f64 {
     let mut sum = 0.0;

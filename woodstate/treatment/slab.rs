@@ -2,7 +2,7 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
-use super::series::{SMALL, odd, summed};
+use super::series::{self, SMALL, odd, summed};
 use crate::error::Result;
 use crate::numeric::{erfc, ierfc};
 use crate::treatment::check;
@@ -37,7 +37,7 @@ const SHORT: f64 = 0.1;
 /// confirmed in published documentation of an independent program, from which the example is.
 pub fn slab_uptake(reduced_time: f64) -> Result<f64> {
     check::not_negative("reduced time", reduced_time)?;
-    Ok(1.0 - left(reduced_time))
+    Ok(series::share(1.0 - left(reduced_time)))
 }
 
 /// Concentration in a slab relative to its surface, 0 to 1.
@@ -66,7 +66,7 @@ pub fn slab_uptake(reduced_time: f64) -> Result<f64> {
 pub fn slab_value(reduced_time: f64, place: f64) -> Result<f64> {
     check::not_negative("reduced time", reduced_time)?;
     check::share("place", place)?;
-    Ok(1.0 - left_at(reduced_time, place))
+    Ok(series::share(1.0 - left_at(reduced_time, place)))
 }
 
 /// 1 − E.

@@ -82,6 +82,8 @@ const CAREFUL: f64 = 0.9;
 /// A first step this small beside the quickest cell is exact enough for any tolerance.
 const FIRST: f64 = 1e-2;
 const LEAST: f64 = 1e-9;
+/// What rounding may make of an estimated error, relative to the largest concentration.
+const ROUNDING: f64 = 1e-13;
 
 pub(super) fn soak(
     cells: &impl Cells,
@@ -92,7 +94,7 @@ pub(super) fn soak(
     let end = checked(baths, options)?;
     let strengths = || baths.iter().map(|bath| bath.concentration);
     let [low, high] = [strengths().fold(options.initial, f64::min), strengths().fold(options.initial, f64::max)];
-    let span = high - low;
+    let allowed = (options.tolerance * (high - low)).max(ROUNDING * high);
     let whole: f64 = cells.store().iter().sum();
     let least = LEAST * cells.quickest();
 
@@ -123,7 +125,7 @@ pub(super) fn soak(
             let taken = if is_cut { goal - at } else { step };
             next.copy_from_slice(&now);
             let stepped = cells.advance(&mut next, bath.concentration, taken, &mut room);
-            let ratio = if span > 0.0 { stepped.error / (options.tolerance * span) } else { 0.0 };
+            let ratio = if high > 0.0 { stepped.error / allowed } else { 0.0 };
             let factor = (CAREFUL / ratio.cbrt()).clamp(GROWTH[0], GROWTH[1]);
             if ratio > 1.0 && taken > least {
                 step = taken * factor;
@@ -148,16 +150,20 @@ pub(super) fn soak(
     Ok(Soaking { places: cells.places(), moments, n_steps })
 }
 
+fn concentration(name: &str, value: f64) -> Result<()> {
+    if value > 0.0 { check::bounded(name, value) } else { check::not_negative(name, value) }
+}
+
 /// The end of the last bath, s.
 fn checked(baths: &[BathStep], options: &SoakOptions) -> Result<f64> {
     if baths.is_empty() {
         return Err(range("number of baths", 0.0, "at least 1"));
     }
     for bath in baths {
-        check::positive("duration of a bath", bath.duration)?;
-        check::not_negative("concentration of a bath", bath.concentration)?;
+        check::bounded("duration of a bath", bath.duration)?;
+        concentration("concentration of a bath", bath.concentration)?;
     }
-    check::not_negative("initial concentration", options.initial)?;
+    concentration("initial concentration", options.initial)?;
     if !(options.tolerance >= 1e-12 && options.tolerance <= 1e-2) {
         return Err(range("tolerance", options.tolerance, "a number from 1e-12 to 0.01"));
     }

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::series::{SMALL, counted, summed};
+use super::series::{self, SMALL, counted, summed};
 use crate::error::Result;
 use crate::numeric::{erfc, ierfc};
 use crate::treatment::check;
@@ -37,7 +37,7 @@ const CENTRAL: f64 = 1e-6;
 /// Crank J 1975, The Mathematics of Diffusion, 2nd ed., Oxford University Press, section 6.3 (from memory).
 pub fn sphere_uptake(reduced_time: f64) -> Result<f64> {
     check::not_negative("reduced time", reduced_time)?;
-    Ok(1.0 - left(reduced_time))
+    Ok(series::share(1.0 - left(reduced_time)))
 }
 
 /// Concentration in a sphere relative to its surface, 0 to 1.
@@ -66,7 +66,7 @@ pub fn sphere_uptake(reduced_time: f64) -> Result<f64> {
 pub fn sphere_value(reduced_time: f64, place: f64) -> Result<f64> {
     check::not_negative("reduced time", reduced_time)?;
     check::share("place", place)?;
-    Ok(1.0 - left_at(reduced_time, place))
+    Ok(series::share(1.0 - left_at(reduced_time, place)))
 }
 
 /// 1 − E.

@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use super::cylinder::{TERMS, transfer};
-use super::series::{SMALL, counted, of_roots};
+use super::series::{SMALL, counted, of_roots, share};
 use crate::error::Result;
 use crate::numeric::{bessel_j0, bessel_j0_zeros, bessel_j1, one_minus_erfcx, root_between};
 use crate::treatment::check;
@@ -42,7 +42,7 @@ const RATIOS: [f64; 2] = [0.01, 1e9];
 /// Crank J 1975, The Mathematics of Diffusion, 2nd ed., Oxford University Press, section 4.3.5 (from memory).
 pub fn slab_uptake_stirred(reduced_time: f64, ratio: f64) -> Result<f64> {
     check(reduced_time, ratio)?;
-    Ok(1.0 - slab_left(reduced_time, ratio))
+    Ok(share(1.0 - slab_left(reduced_time, ratio)))
 }
 
 /// Share of the final uptake that a long cylinder has taken up from a stirred bath of limited volume, 0 to 1.
@@ -70,7 +70,7 @@ pub fn slab_uptake_stirred(reduced_time: f64, ratio: f64) -> Result<f64> {
 /// Crank 1975, section 5.3.3 (from memory).
 pub fn cylinder_uptake_stirred(reduced_time: f64, ratio: f64) -> Result<f64> {
     check(reduced_time, ratio)?;
-    Ok(1.0 - cylinder_left(reduced_time, ratio))
+    Ok(share(1.0 - cylinder_left(reduced_time, ratio)))
 }
 
 /// Share of the final uptake that a sphere has taken up from a stirred bath of limited volume, 0 to 1.
@@ -98,7 +98,7 @@ pub fn cylinder_uptake_stirred(reduced_time: f64, ratio: f64) -> Result<f64> {
 /// Crank 1975, section 6.3.3 (from memory).
 pub fn sphere_uptake_stirred(reduced_time: f64, ratio: f64) -> Result<f64> {
     check(reduced_time, ratio)?;
-    Ok(1.0 - sphere_left(reduced_time, ratio))
+    Ok(share(1.0 - sphere_left(reduced_time, ratio)))
 }
 
 fn check(reduced_time: f64, ratio: f64) -> Result<()> {
@@ -110,7 +110,7 @@ fn check(reduced_time: f64, ratio: f64) -> Result<()> {
     Err(check::range("bath over wood", ratio, allowed))
 }
 
-pub(super) fn slab_left(t: f64, alpha: f64) -> f64 {
+fn slab_left(t: f64, alpha: f64) -> f64 {
     if t < SHORT {
         return 1.0 - (1.0 + alpha) * one_minus_erfcx(t.sqrt() / alpha);
     }
@@ -121,7 +121,7 @@ pub(super) fn slab_left(t: f64, alpha: f64) -> f64 {
     series(roots, t, |q| 2.0 * alpha * (1.0 + alpha) / (1.0 + alpha + (alpha * q).powi(2)))
 }
 
-pub(super) fn cylinder_left(t: f64, alpha: f64) -> f64 {
+fn cylinder_left(t: f64, alpha: f64) -> f64 {
     if t < SHORT && 2.0 * t.sqrt() / alpha < MOST_DRAWN {
         return 1.0 - (1.0 + alpha) * of_roots(&drawn(alpha), t);
     }
@@ -132,7 +132,7 @@ pub(super) fn cylinder_left(t: f64, alpha: f64) -> f64 {
     series(roots, t, |q| 4.0 * alpha * (1.0 + alpha) / (4.0 + 4.0 * alpha + (alpha * q).powi(2)))
 }
 
-pub(super) fn sphere_left(t: f64, alpha: f64) -> f64 {
+fn sphere_left(t: f64, alpha: f64) -> f64 {
     if t < SHORT {
         let first = 0.5 * ((1.0 + 4.0 * alpha / 3.0).sqrt() + 1.0);
         let second = 0.5 * (4.0 * alpha / 3.0) / ((1.0 + 4.0 * alpha / 3.0).sqrt() + 1.0);
