@@ -1,7 +1,7 @@
 """Freezes diffusion: series with many terms (SciPy), stirred baths by their roots, and layers as a system of equations in time.
 
-Values of series are at times at which a thousand terms leave nothing. The layers are cells of equal width in each layer, whose
-system of ordinary equations is solved by scipy.integrate.solve_ivp to twelve digits; the steps of time are its own.
+Values of series are at times at which a thousand terms leave nothing. Layers, and a beam with a rim, are cells of equal width in
+each part, whose system of ordinary equations is solved by scipy.integrate.solve_ivp to eleven digits; the steps of time are its own.
 """
 
 import math
@@ -70,7 +70,7 @@ def cells(power, layers, count):
     whole = sum(thickness for thickness, _, _ in layers)
     edges, conduct, store = [0.0], [], []
     for thickness, diffusivity, porosity in reversed(layers):
-        n = max(round(count * thickness / whole), 4)
+        n = max(math.floor(count * thickness / whole + 0.5), 4)
         start = edges[-1]
         for k in range(n):
             a, b = start + thickness / n * k, start + thickness / n * (k + 1)
@@ -105,7 +105,53 @@ def soaked(power, layers, count, baths, initial):
     return found
 
 
+def axis(half, rims, count):
+    """Widths of the cells from the centre outwards, and in which wood they lie, 0 outermost."""
+    parts = [(len(rims), half - sum(thickness for thickness, _, _ in rims))]
+    parts += [(index, rims[index][0]) for index in reversed(range(len(rims)))]
+    widths, woods = [], []
+    for index, thickness in parts:
+        n = max(math.floor(count * thickness / half + 0.5), 3)
+        widths += [thickness / n] * n
+        woods += [index] * n
+    return widths, woods
+
+
+def soaked_beam(half, rims, core, count, baths, initial):
+    """Mean after each bath, and the concentration in the innermost cell and in the one at the corner."""
+    (dx, wx), (dy, wy) = axis(half[0], rims, count), axis(half[1], rims, count)
+    woods = [(diffusivity, porosity) for _, diffusivity, porosity in rims] + [core]
+    nx, n = len(dx), len(dx) * len(dy)
+    wood = lambda i, j: woods[min(wx[i], wy[j])]
+    store = np.array([wood(k % nx, k // nx)[1] * dx[k % nx] * dy[k // nx] for k in range(n)])
+    matrix, source = np.zeros((n, n)), np.zeros(n)
+    for k in range(n):
+        i, j = k % nx, k // nx
+        for side, (a, b), width, across in ((0, (i + 1, j), dx, dy[j]), (1, (i, j + 1), dy, dx[i])):
+            place, end = (i, len(dx)) if side == 0 else (j, len(dy))
+            resistance = width[place] / 2 / (wood(i, j)[1] * wood(i, j)[0][side])
+            if place + 1 == end:
+                source[k] += across / resistance
+                matrix[k, k] -= across / resistance
+                continue
+            resistance += width[place + 1] / 2 / (wood(a, b)[1] * wood(a, b)[0][side])
+            other = a + b * nx
+            for row, sign in ((k, -1), (other, 1)):
+                matrix[row, k] += sign * across / resistance
+                matrix[row, other] -= sign * across / resistance
+    matrix, source = matrix / store[:, None], source / store
+    state, found = np.full(n, initial), []
+    for duration, strength in baths:
+        run = solve_ivp(lambda _, c: matrix @ c + source * strength, (0, duration), state, method="Radau",
+                        jac=lambda _, c: matrix, rtol=1e-11, atol=1e-12 * max(strength, initial, 1.0))
+        state = run.y[:, -1]
+        found.append({"mean": plain(state @ store / store.sum()), "innermost": plain(state[0]), "outermost": plain(state[-1])})
+    return found
+
+
 DAY = 86_400.0
+# Invented: half sizes, rims (thickness, diffusivities, porosity), core, cells a direction, baths, at first.
+BEAM = ((0.05, 0.03), [(0.008, (8e-11, 5e-11), 0.9)], ((8e-12, 3e-12), 0.6), 10, [(40 * DAY, 200.0), (80 * DAY, 50.0)], 0.0)
 SOAKINGS = {
     # Invented: a soft rim over a sound core, steps of concentration, then a washing.
     "slab": (0, [(0.006, 8e-11, 0.9), (0.012, 4e-12, 0.6)], 60, [(40 * DAY, 100.0), (40 * DAY, 200.0), (90 * DAY, 400.0)], 0.0),
@@ -136,4 +182,8 @@ write("treatment.json", {
          "baths": [list(bath) for bath in baths], "initial": initial, "ends": soaked(power, layers, count, baths, initial)}
         for kind, (power, layers, count, baths, initial) in SOAKINGS.items()
     ],
+    "beam": {
+        "relative": 1e-9, "half": list(BEAM[0]), "rims": [[t, list(d), p] for t, d, p in BEAM[1]], "core": [list(BEAM[2][0]), BEAM[2][1]],
+        "cells": BEAM[3], "baths": [list(bath) for bath in BEAM[4]], "initial": BEAM[5], "ends": soaked_beam(*BEAM),
+    },
 })

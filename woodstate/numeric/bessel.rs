@@ -37,7 +37,7 @@ pub fn bessel_j1(x: f64) -> f64 {
 /// ```
 ///
 /// # Source
-/// Abramowitz M, Stegun IA 1964, Handbook of Mathematical Functions, 9.5.12 (McMahon's expansion, from memory); the values
+/// Abramowitz M, Stegun IA 1964, Handbook of Mathematical Functions, 9.5.12 (from memory); the values
 /// agree with `scipy.special.jn_zeros`.
 pub fn bessel_j0_zeros() -> impl Iterator<Item = f64> {
     std::iter::successors(Some(0.75), |count: &f64| Some(count + 1.0)).map(|quarter| {

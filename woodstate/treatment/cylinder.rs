@@ -1,9 +1,9 @@
 //! A cylinder without end, whose surface is held at the concentration of the bath.
 
+use super::check;
 use super::series::{self, SMALL, of_roots, summed};
 use crate::error::Result;
 use crate::numeric::{bessel_j0, bessel_j0_zeros, bessel_j1, repeated_erfc};
-use crate::treatment::check;
 
 /// Below it the expansion in √T has all digits, above it the series of exponentials needs a dozen terms.
 const SHORT: f64 = 0.02;

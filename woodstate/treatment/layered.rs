@@ -1,21 +1,10 @@
 //! A slab, cylinder or sphere whose wood changes with depth.
 
-use super::check;
 use super::line::{Line, Room, Stepped};
 use super::soaking::{BathStep, Cells, SoakOptions, Soaking, soak};
+use super::{Form, check};
 use crate::error::Result;
 use crate::numeric::Watch;
-
-/// Which shape has the depth.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Form {
-    /// Two faces; the centre is the middle of the thickness.
-    Slab,
-    /// A round timber without end; the centre is its axis.
-    Cylinder,
-    /// A sphere.
-    Sphere,
-}
 
 /// Wood of one kind between two depths.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -139,35 +128,6 @@ impl Row {
 #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "OK because the share is between 0 and 1")]
 pub(super) fn split(cells: usize, share: f64, least: usize) -> usize {
     ((check::real(cells) * share).round() as usize).max(least)
-}
-
-impl Form {
-    /// Area at a distance from the centre: per area of a slab, per length and angle of a cylinder, per solid angle of a sphere.
-    fn area(self, r: f64) -> f64 {
-        match self {
-            Self::Slab => 1.0,
-            Self::Cylinder => r,
-            Self::Sphere => r * r,
-        }
-    }
-
-    fn volume(self, low: f64, high: f64) -> f64 {
-        match self {
-            Self::Slab => high - low,
-            Self::Cylinder => 0.5 * (high - low) * (high + low),
-            Self::Sphere => (high - low) * (high * high + high * low + low * low) / 3.0,
-        }
-    }
-
-    /// The part of the difference of the two innermost cells that lies between the first and the centre: their means are those of a
-    /// parabola.
-    fn inwards(self) -> f64 {
-        match self {
-            Self::Slab => 1.0 / 6.0,
-            Self::Cylinder => 1.0 / 4.0,
-            Self::Sphere => 7.0 / 24.0,
-        }
-    }
 }
 
 impl Cells for Row {

@@ -5,7 +5,7 @@
 //! | how long for 90 % on average, for the centre? | [`Body`] |
 //! | share of the final uptake at a reduced time | [`slab_uptake`], [`cylinder_uptake`], [`sphere_uptake`] |
 //! | concentration at a place | [`slab_value`], [`cylinder_value`], [`sphere_value`] |
-//! | a bath that grows poorer | [`slab_uptake_stirred`], [`cylinder_uptake_stirred`], [`sphere_uptake_stirred`] |
+//! | a bath that grows poorer | [`slab_uptake_stirred`], [`cylinder_uptake_stirred`], [`sphere_uptake_stirred`], [`reduced_time_stirred`] |
 //! | a soft rim over a sound core, baths one after the other | [`Layered`] |
 //! | the same in a beam or a box | [`Block`] |
 //! | warm baths | [`arrhenius_factor`], [`diffusivity_at`] |
@@ -25,6 +25,7 @@ mod block;
 mod body;
 mod check;
 mod cylinder;
+mod form;
 mod held;
 mod ice;
 mod layered;
@@ -43,15 +44,16 @@ mod washing;
 pub use block::{Block, Grain};
 pub use body::Body;
 pub use cylinder::{cylinder_uptake, cylinder_value};
+pub use form::Form;
 pub use held::{bulking_need, concentration_to_hold, impregnant_held, pore_filling};
 pub use ice::VapourCurve;
-pub use layered::{Form, Layer, Layered};
+pub use layered::{Layer, Layered};
 pub use ranged::Ranged;
 pub use slab::{slab_uptake, slab_value};
 pub use soaking::{BathStep, Moment, SoakOptions, Soaking};
 pub use solution::{mass_fraction, mass_fraction_at, mass_per_volume, solution_density};
 pub use sphere::{sphere_uptake, sphere_value};
-pub use stirred::{cylinder_uptake_stirred, slab_uptake_stirred, sphere_uptake_stirred};
+pub use stirred::{cylinder_uptake_stirred, reduced_time_stirred, slab_uptake_stirred, sphere_uptake_stirred};
 pub use tank::{BathMix, Solution, Tank};
 pub use temperature::{arrhenius_factor, diffusivity_at};
 pub use washing::{washing_baths, washing_left};

@@ -1,7 +1,5 @@
 //! A number that is known to lie in an interval.
 
-use std::fmt;
-
 use super::check;
 use crate::error::Result;
 
@@ -73,10 +71,4 @@ impl Ranged {
     }
 
     const PARTS: [fn(&Self) -> f64; 3] = [|of| of.value, |of| of.low, |of| of.high];
-}
-
-impl fmt::Display for Ranged {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} ({} to {})", self.value, self.low, self.high)
-    }
 }

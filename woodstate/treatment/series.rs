@@ -3,6 +3,9 @@
 /// A term below it changes no digit of a sum that is a share of 1.
 pub(super) const SMALL: f64 = 1e-18;
 
+/// Reduced times between which every share is reached that may be asked for.
+pub(super) const REDUCED: [f64; 2] = [1e-24, 1e2];
+
 /// A share that rounding may have carried beyond 0 or 1.
 pub(super) fn share(value: f64) -> f64 {
     value.clamp(0.0, 1.0)
@@ -30,7 +33,7 @@ pub(super) fn counted() -> impl Iterator<Item = f64> {
     std::iter::successors(Some(1.0), |n| Some(n + 1.0))
 }
 
-/// Σ coefficient_k T^(k/2)/Γ(1 + k/2), k = 1, 2, …: the time form of Σ coefficient_k q^(−k)/s with q² = s.
+/// Σ g T^(k/2)/Γ(1 + k/2), k = 1, 2, …, g the coefficients: what Σ g q^(−k)/s is in time, with q² = s.
 pub(super) fn of_roots(coefficients: &[f64], t: f64) -> f64 {
     let root = t.sqrt();
     // T^(k/2)/Γ(1 + k/2) for the odd and the even k, each from the one two places before.

@@ -2,10 +2,10 @@
 
 use std::f64::consts::{FRAC_PI_2, PI};
 
+use super::check;
 use super::series::{self, SMALL, odd, summed};
 use crate::error::Result;
 use crate::numeric::{erfc, ierfc};
-use crate::treatment::check;
 
 /// Below it the sum over images has all digits in a few terms, above it the series of exponentials.
 const SHORT: f64 = 0.1;
@@ -19,7 +19,7 @@ const SHORT: f64 = 0.1;
 ///
 /// * `reduced_time`: T = D t/a², 0 or above; D diffusivity, m²/s; t time, s; a half the thickness, m
 ///
-/// Both forms are the same function; the one that needs fewer terms is taken, and at T = 0.1 they agree to 1e-15.
+/// Both forms are the same function; the one that needs fewer terms is taken, and at T = 0.1 they agree to 1e-14.
 ///
 /// # Errors
 /// A reduced time that is negative or no number.

@@ -2,10 +2,10 @@
 
 use std::f64::consts::PI;
 
+use super::check;
 use super::series::{self, SMALL, counted, summed};
 use crate::error::Result;
 use crate::numeric::{erfc, ierfc};
-use crate::treatment::check;
 
 /// Below it the sum over images has all digits in two terms, above it the series of exponentials.
 const SHORT: f64 = 0.1;

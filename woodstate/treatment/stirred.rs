@@ -3,10 +3,10 @@
 use std::f64::consts::PI;
 
 use super::cylinder::{TERMS, transfer};
-use super::series::{SMALL, counted, of_roots, share};
+use super::series::{REDUCED, SMALL, counted, of_roots, share};
+use super::{Form, check};
 use crate::error::Result;
 use crate::numeric::{bessel_j0, bessel_j0_zeros, bessel_j1, one_minus_erfcx, root_between};
-use crate::treatment::check;
 
 /// Below it the forms for short times are exact to rounding: what they leave out is of the order erfc(1/√T).
 const SHORT: f64 = 0.02;
@@ -99,6 +99,38 @@ pub fn cylinder_uptake_stirred(reduced_time: f64, ratio: f64) -> Result<f64> {
 pub fn sphere_uptake_stirred(reduced_time: f64, ratio: f64) -> Result<f64> {
     check(reduced_time, ratio)?;
     Ok(share(1.0 - sphere_left(reduced_time, ratio)))
+}
+
+/// Reduced time T = D t/a² until a piece in a stirred bath of limited volume has taken up a share of its final uptake.
+///
+/// * `form`: slab, long cylinder or sphere
+/// * `share`: of the final uptake, 0 to 1
+/// * `ratio`: α, as in [`slab_uptake_stirred`]
+///
+/// # Errors
+/// A share that is not between 0 and 1, or nearer to one of them than 1e-9; a ratio outside its limits.
+///
+/// # Example
+/// ```
+/// use woodstate::treatment::{Form, reduced_time_stirred};
+/// // 90 % of what a bath gives that is as large as the pores; an endless bath needs 0.848 for 90 % of its own.
+/// let time = reduced_time_stirred(Form::Slab, 0.9, 1.0)?;
+/// assert!((time - 0.456_288_664).abs() < 1e-9);
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
+///
+/// # Source
+/// The inverse of the three functions above.
+pub fn reduced_time_stirred(form: Form, share: f64, ratio: f64) -> Result<f64> {
+    check::reachable("share of the final uptake", share)?;
+    check(0.0, ratio)?;
+    let left = match form {
+        Form::Slab => slab_left,
+        Form::Cylinder => cylinder_left,
+        Form::Sphere => sphere_left,
+    };
+    let distance = |log_time: f64| left(log_time.exp(), ratio) - (1.0 - share);
+    Ok(root_between(distance, REDUCED[0].ln(), REDUCED[1].ln())?.exp())
 }
 
 fn check(reduced_time: f64, ratio: f64) -> Result<()> {

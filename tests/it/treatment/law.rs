@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use woodstate::numeric::Watch;
 use woodstate::treatment::{
     BathStep, Body, Form, Layer, Layered, Ranged, SoakOptions, cylinder_uptake_stirred, cylinder_value,
-    slab_uptake_stirred, slab_value, sphere_uptake_stirred, sphere_value,
+    reduced_time_stirred, slab_uptake_stirred, slab_value, sphere_uptake_stirred, sphere_value,
 };
 
 fn exact(diffusivity: f64) -> Ranged {
@@ -105,6 +105,16 @@ proptest! {
             let [small, large, later] = [(t, ratio), (t, 1.5 * ratio), (1.1 * t, ratio)].map(|(t, r)| uptake(t, r).unwrap());
             prop_assert!((0.0..=1.0).contains(&small));
             prop_assert!(small >= large - 1e-12 && later >= small - 1e-12, "{small} {large} {later}");
+        }
+    }
+
+    #[test]
+    fn a_time_in_a_stirred_bath_is_the_inverse_of_an_uptake(share in 0.001..0.999_f64, power in -2.0..3.0_f64) {
+        let ratio = 10.0_f64.powf(power);
+        let uptakes = [slab_uptake_stirred, cylinder_uptake_stirred, sphere_uptake_stirred];
+        for (form, uptake) in [Form::Slab, Form::Cylinder, Form::Sphere].into_iter().zip(uptakes) {
+            let time = reduced_time_stirred(form, share, ratio).unwrap();
+            prop_assert!((uptake(time, ratio).unwrap() - share).abs() < 1e-12);
         }
     }
 
