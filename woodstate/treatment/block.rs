@@ -1,9 +1,10 @@
 //! A beam or a box with a rim: two or three directions, each with its own diffusivity.
 
 use super::check;
+use super::course::{Cells, soak};
 use super::layered::split;
 use super::line::{Line, Room, Stepped};
-use super::soaking::{BathStep, Cells, SoakOptions, Soaking, soak};
+use super::soaking::{BathStep, SoakOptions, Soaking};
 use crate::error::Result;
 use crate::numeric::Watch;
 
@@ -60,7 +61,7 @@ impl<const N: usize> Block<N> {
     /// * `core`: the wood inside
     ///
     /// # Errors
-    /// A size, thickness or diffusivity that is not from 1e-50 to 1e50, a porosity that is not above 0 and up to 1; rims that leave no core in some direction; a
+    /// A size, thickness or diffusivity that is not from 1e-30 to 1e30, a porosity that is not above 0 and up to 1; rims that leave no core in some direction; a
     /// number of directions other than 2 and 3.
     pub fn new(half: [f64; N], rims: &[(f64, Grain<N>)], core: Grain<N>) -> Result<Self> {
         if !(N == 2 || N == 3) {
@@ -211,10 +212,6 @@ impl Axis {
 }
 
 impl<const N: usize> Cells for Grid<N> {
-    fn n_cells(&self) -> usize {
-        self.store.len()
-    }
-
     fn store(&self) -> &[f64] {
         &self.store
     }

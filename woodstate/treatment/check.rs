@@ -52,13 +52,13 @@ pub(super) fn cells(found: usize, least: usize) -> Result<()> {
 
 /// A size whose square and cube are numbers.
 pub(super) fn bounded(name: &str, value: f64) -> Result<()> {
-    if (SMALLEST..=1.0 / SMALLEST).contains(&value) {
+    if (SIZES[0]..=SIZES[1]).contains(&value) {
         return Ok(());
     }
-    Err(range(name, value, format!("a number from {SMALLEST:e} to {:e}", 1.0 / SMALLEST)))
+    Err(range(name, value, format!("a number from {:e} to {:e}", SIZES[0], SIZES[1])))
 }
 
-const SMALLEST: f64 = 1e-50;
+const SIZES: [f64; 2] = [1e-30, 1e30];
 
 pub(super) fn length(what: &'static str, found: usize, expected: usize) -> Result<()> {
     if found == expected { Ok(()) } else { Err(Error::new(ErrorKind::Shape { what, found, expected })) }

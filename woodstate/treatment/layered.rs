@@ -1,7 +1,8 @@
 //! A slab, cylinder or sphere whose wood changes with depth.
 
+use super::course::{Cells, soak};
 use super::line::{Line, Room, Stepped};
-use super::soaking::{BathStep, Cells, SoakOptions, Soaking, soak};
+use super::soaking::{BathStep, SoakOptions, Soaking};
 use super::{Form, check};
 use crate::error::Result;
 use crate::numeric::Watch;
@@ -59,7 +60,7 @@ impl Layered {
     /// Layers from the surface inwards; the last ends in the centre.
     ///
     /// # Errors
-    /// No layer; a thickness or diffusivity that is not from 1e-50 to 1e50, a porosity that is not above 0 and up to 1.
+    /// No layer; a thickness or diffusivity that is not from 1e-30 to 1e30, a porosity that is not above 0 and up to 1.
     pub fn new(form: Form, layers: &[Layer]) -> Result<Self> {
         if layers.is_empty() {
             return Err(check::range("number of layers", 0.0, "at least 1"));
@@ -131,10 +132,6 @@ pub(super) fn split(cells: usize, share: f64, least: usize) -> usize {
 }
 
 impl Cells for Row {
-    fn n_cells(&self) -> usize {
-        self.store.len()
-    }
-
     fn store(&self) -> &[f64] {
         &self.store
     }

@@ -24,6 +24,7 @@
 mod block;
 mod body;
 mod check;
+mod course;
 mod cylinder;
 mod form;
 mod held;

@@ -96,9 +96,7 @@ pub fn mass_fraction_at(mass_per_volume: f64, apparent_volume: f64, water_densit
     check::positive("water density", water_density)?;
     let of_water = mass_per_volume / water_density;
     let fraction = of_water / (1.0 - mass_per_volume * apparent_volume / 1000.0 + of_water);
-    if !(0.0..=1.0).contains(&fraction) {
-        let most = 1000.0 / apparent_volume;
-        return Err(check::range("mass per volume", mass_per_volume, format!("0 to {most} g/L, no water left")));
-    }
-    Ok(fraction)
+    let most = 1000.0 / apparent_volume;
+    let beyond = |_| check::range("mass per volume", mass_per_volume, format!("0 to {most} g/L, no water left"));
+    check::share("mass fraction", fraction).map(|()| fraction).map_err(beyond)
 }
