@@ -16,7 +16,8 @@ TIMES = (0.001, 0.005, 0.01, 0.019, 0.021, 0.05, 0.099, 0.101, 0.2, 0.5, 1.0, 1.
 PLACES = (0.0, 0.25, 0.5, 0.8, 0.95)
 # The values at a place are compared from here on: earlier the centre holds next to nothing.
 FIRST_AT = 0.05
-RATIOS = (0.05, 0.2, 1.0, 3.0, 20.0)
+# The first takes the short form of a slab beyond 7 in exp(x²) erfc(x) at T = 0.019.
+RATIOS = (0.0195, 0.05, 0.2, 1.0, 3.0, 20.0)
 ZEROS = jn_zeros(0, 1000)
 
 

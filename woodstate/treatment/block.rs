@@ -25,9 +25,10 @@ pub struct Grain<const N: usize> {
 ///
 /// * c: concentration in the solution of the wood; φ: porosity; `D_i`: diffusivity in direction i, m²/s
 ///
-/// Finite volumes on one quarter or eighth of the piece. One direction is advanced after the other, there and back, so that errors fall as
-/// the square of the step of time; each step is made once whole and once in halves, and what differs decides how long the next may
-/// be. Rows are advanced as in [`Layered`](crate::treatment::Layered): nothing is lost but by rounding, nothing overshoots.
+/// Finite volumes on one quarter or eighth of the piece. One direction is advanced after the other, there and back, so that
+/// errors fall as the square of the step of time; each step is made once whole and once in halves, and what differs decides
+/// how long the next may be. Rows are advanced as in [`Layered`](crate::treatment::Layered): nothing is lost but by
+/// rounding, nothing overshoots.
 ///
 /// # Example
 /// ```
@@ -61,8 +62,8 @@ impl<const N: usize> Block<N> {
     /// * `core`: the wood inside
     ///
     /// # Errors
-    /// A size, thickness or diffusivity that is not from 1e-30 to 1e30, a porosity that is not above 0 and up to 1; rims that leave no core in some direction; a
-    /// number of directions other than 2 and 3.
+    /// A size, thickness or diffusivity that is not from 1e-30 to 1e30, a porosity that is not above 0 and up to 1; rims
+    /// that leave no core in some direction; a number of directions other than 2 and 3.
     pub fn new(half: [f64; N], rims: &[(f64, Grain<N>)], core: Grain<N>) -> Result<Self> {
         if !(N == 2 || N == 3) {
             return Err(check::range("number of directions", check::real(N), "2 or 3"));

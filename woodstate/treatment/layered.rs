@@ -28,8 +28,8 @@ pub struct Layer {
 /// * φ: porosity; D: diffusivity, m²/s; r: distance from the centre, m
 ///
 /// Finite volumes: what leaves a cell enters its neighbour, so nothing is lost but by rounding. Between two cells the
-/// resistances of their halves add (the harmonic mean). Errors fall as the square of the size of cells; no concentration leaves the bounds
-/// that bath and wood set.
+/// resistances of their halves add (the harmonic mean). Errors fall as the square of the size of cells; no concentration
+/// leaves the bounds that bath and wood set.
 ///
 /// # Example
 /// ```

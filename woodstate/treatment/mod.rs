@@ -15,9 +15,9 @@
 //! | how many baths of clean water | [`washing_baths`], [`washing_left`] |
 //! | at which pressure frozen wood dries | [`VapourCurve`] |
 //!
-//! Plain numbers in, plain numbers out, in SI units that stand in each doc. A diffusivity of a whole timber is known to an order of
-//! magnitude at best, so it is an interval ([`Ranged`]), and so is every time that comes from it. Numbers of the trade, such as
-//! densities of solutions, are arguments.
+//! Plain numbers in, plain numbers out, in units that stand in each doc: m, s and m²/s for diffusion, kg, L and kg/m³ for
+//! baths. A diffusivity of a whole timber is known to an order of magnitude at best, so it is an interval ([`Ranged`]), and
+//! so is every time that comes from it. Numbers of the trade, such as densities of solutions, are arguments.
 //!
 //! Not here: which treatment suits a piece, tables and their columns, the wood's state (`state`).
 

@@ -56,7 +56,7 @@ impl Solution {
         self.impregnant + self.water
     }
 
-    /// Impregnant over solution by mass, 0 to 1.
+    /// Impregnant over solution by mass, 0 to 1; `None` where there is nothing.
     ///
     /// Two solutions that stand together come to the fraction of their [`joined`](Self::joined) masses.
     ///
@@ -66,12 +66,12 @@ impl Solution {
     /// // 300 kg of a bath of 20 % around wood with 68.571 kg of water.
     /// let bath = Solution::new(60.0, 240.0)?;
     /// let wood = Solution::new(0.0, 68.571)?;
-    /// assert!((bath.joined(wood).fraction() - 0.162_791).abs() < 5e-7);
+    /// assert!((bath.joined(wood).fraction().unwrap() - 0.162_791).abs() < 5e-7);
     /// # Ok::<(), woodstate::error::Error>(())
     /// ```
     #[must_use]
-    pub fn fraction(&self) -> f64 {
-        self.impregnant / self.mass()
+    pub fn fraction(&self) -> Option<f64> {
+        (self.mass() > 0.0).then(|| self.impregnant / self.mass())
     }
 
     /// Both together.
@@ -90,7 +90,7 @@ impl Solution {
     /// * m, W: impregnant and water of this solution; for a tank, those of the bath and of the wood together
     ///
     /// # Errors
-    /// A target of 1 or more, or below the fraction that is there.
+    /// A target of 1 or more, or below the fraction that is there; a mass below 0.
     ///
     /// # Example
     /// ```
@@ -104,10 +104,12 @@ impl Solution {
     /// Balance of masses (derived).
     pub fn addition(&self, target: f64) -> Result<f64> {
         check::fraction("target mass fraction", target)?;
-        let added = target * self.water / (1.0 - target) - self.impregnant;
+        let Self { impregnant, water } = Self::new(self.impregnant, self.water)?;
+        let added = target * water / (1.0 - target) - impregnant;
         // A target that is there already may miss by a rounding.
-        if added < -1e-12 * self.impregnant {
-            let allowed = format!("at least {}, what is there; only water makes it weaker", self.fraction());
+        if added < -1e-12 * impregnant {
+            let allowed =
+                format!("at least {}, what is there; only water makes it weaker", impregnant / (impregnant + water));
             return Err(range("target mass fraction", target, allowed));
         }
         Ok(added.max(0.0))
@@ -150,8 +152,8 @@ impl Tank {
     /// * `V_bath`: volume of the tank less that of the wood; `V_pore`: volume of the solution in the wood, which stays what it is
     ///
     /// # Errors
-    /// A volume, mass or density that cannot be; a bath that would need less than no impregnant or water: the wood holds more of it than
-    /// the target allows.
+    /// A volume, mass or density that cannot be; a bath that would need less than no impregnant or water: the wood holds
+    /// more of it than the target allows.
     ///
     /// # Example
     /// ```
@@ -198,6 +200,8 @@ impl Tank {
                 return Err(range(name, mass, "0 kg or more; the wood holds too much of it for this target and tank"));
             }
         }
-        Ok(BathMix { poured, at_first: poured.fraction(), at_last: target, wood: of_volume(pore_volume) })
+        check::positive("solution to pour in", poured.mass())?;
+        let at_first = poured.impregnant / poured.mass();
+        Ok(BathMix { poured, at_first, at_last: target, wood: of_volume(pore_volume) })
     }
 }

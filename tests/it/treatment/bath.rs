@@ -108,12 +108,12 @@ proptest! {
         // A large piece in a small tank may hold more water than the target allows.
         if let Ok(mix) = tank.mix(target, solution_density(target, APPARENT, WATER)) {
             let all = mix.poured.joined(wood);
-            prop_assert!((all.fraction() - target).abs() < 1e-12);
+            prop_assert!((all.fraction().unwrap() - target).abs() < 1e-12);
             prop_assert!(mix.at_first > target - 1e-12);
             let left = all.mass() - mix.wood.mass();
             let free = (volume - wood_volume) * solution_density(target, APPARENT, WATER) / 1000.0;
             prop_assert!((left - free).abs() < 1e-9 * all.mass());
-            prop_assert!((mix.wood.fraction() - mix.at_last).abs() < 1e-12);
+            prop_assert!((mix.wood.fraction().unwrap() - mix.at_last).abs() < 1e-12);
         }
     }
 
@@ -156,6 +156,7 @@ fn what_cannot_be_is_said() {
         Solution::new(0.0, 0.0).unwrap_err().to_string(),
         "mass of solution is 0; allowed is a finite number above 0"
     );
+    assert_eq!(Solution { impregnant: 0.0, water: 0.0 }.fraction(), None);
     let wood = Solution::new(0.0, 90.0).unwrap();
     let tank = Tank { volume: 105.0, wood_volume: 100.0, wood, wood_solution_density: WATER };
     assert_eq!(

@@ -105,8 +105,8 @@ fn soaked_as_frozen(case: &Value, tolerance: f64, soak: impl Fn(&[BathStep], &So
     }
 }
 
-/// Source: `scipy.integrate.solve_ivp(..., method="Radau", rtol=1e-11)` on the same cells. A step of ours may err by 1e-10 of up to 400,
-/// and there are some thousands.
+/// Source: `scipy.integrate.solve_ivp(..., method="Radau", rtol=1e-11)` on the same cells. A step of ours may err by 1e-10
+/// of up to 400, and there are some thousands.
 #[test]
 fn layers_are_those_of_a_stiff_integrator() {
     each("soaking", |name, case| {
