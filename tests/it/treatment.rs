@@ -8,6 +8,14 @@ mod layered;
 mod outside;
 mod series;
 
+use proptest::prelude::ProptestConfig;
+use proptest::test_runner::RngSeed;
+
+/// Same numbers on every run and machine.
+pub(crate) fn fixed(cases: u32) -> ProptestConfig {
+    ProptestConfig { cases, rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() }
+}
+
 /// One day, s.
 pub(crate) const DAY: f64 = 86_400.0;
 

@@ -22,6 +22,7 @@
 //! | uncertainty of a fit without trusting its linear form | [`bootstrap_fit`] |
 //! | uncertainty of any other estimate from a sample | [`bootstrap`](fn@bootstrap) |
 //! | where a function passes zero | [`root_between`] |
+//! | waves in a circle | [`bessel_j0`], [`bessel_j1`], [`bessel_j0_zeros`] |
 //! | values that must not turn | [`isotonic`](fn@isotonic) |
 //! | do groups differ? | [`one_way_anova`] |
 //! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |

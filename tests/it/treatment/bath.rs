@@ -8,7 +8,7 @@ use woodstate::treatment::{
     impregnant_held, mass_fraction, mass_fraction_at, mass_per_volume, solution_density, washing_baths, washing_left,
 };
 
-use super::near;
+use super::{fixed, near};
 
 /// Volume that 1 g of PEG takes up in water, cm³/g, and the density of water at 25 °C, kg/m³: both from memory.
 const APPARENT: f64 = 0.837;
@@ -88,6 +88,7 @@ fn formulas_carry_derivatives() {
 }
 
 proptest! {
+    #![proptest_config(fixed(256))]
     #[test]
     fn a_strength_goes_to_volume_and_back(fraction in 0.0..0.95) {
         let density = solution_density(fraction, APPARENT, WATER);

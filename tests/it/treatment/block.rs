@@ -6,7 +6,7 @@ use woodstate::treatment::{
     BathStep, Block, Body, Form, Grain, Layer, Layered, Moment, Ranged, SoakOptions, slab_uptake, slab_value,
 };
 
-use super::near;
+use super::{fixed, near};
 
 fn wood<const N: usize>(diffusivity: [f64; N]) -> Grain<N> {
     Grain { diffusivity, porosity: 0.7 }
@@ -78,7 +78,8 @@ fn a_turned_beam_is_the_same_beam() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(fixed(24))]
+
     #[test]
     fn what_came_in_is_what_is_there_and_nothing_overshoots(
         half in prop::array::uniform2(0.02..0.2), part in 0.1..0.8, rim in prop::array::uniform2(-12.0..-9.0_f64),

@@ -7,6 +7,8 @@ use woodstate::treatment::{
     reduced_time_stirred, slab_uptake_stirred, slab_value, sphere_uptake_stirred, sphere_value,
 };
 
+use super::fixed;
+
 fn exact(diffusivity: f64) -> Ranged {
     Ranged::exact(diffusivity).unwrap()
 }
@@ -49,6 +51,7 @@ fn baths() -> impl Strategy<Value = Vec<BathStep>> {
 }
 
 proptest! {
+    #![proptest_config(fixed(256))]
     #[test]
     fn uptake_rises_from_nothing_to_all(body in bodies(), time in 4.0..9.0_f64) {
         let at = |power: f64| body.uptake(10.0_f64.powf(power)).unwrap().value();
