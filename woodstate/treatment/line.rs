@@ -66,13 +66,17 @@ impl Line<'_> {
         let bend = flows.map(|((a, b), c)| a / STAGE - b / (STAGE * (1.0 - STAGE)) + c / (1.0 - STAGE));
         set(stage, bend.map(|bend| 2.0 * time * ERROR * bend));
         self.solve(part, stage, pivot);
-        let error = stage.iter().fold(0.0_f64, |most, error| most.max(error.abs()));
+        let mut error = stage.iter().fold(0.0_f64, |most, error| most.max(error.abs()));
         let mut entered = CARRIED * part * (inflow[0] + inflow[1]) + part * inflow[2];
 
         if !is_within(end, concentration, bath) {
             set(stage, first.iter().map(|flow| time * flow));
             self.solve(time, stage, pivot);
-            set(end, concentration.iter().zip(stage.iter()).map(|(c, change)| c + change));
+            // What the two steps differ by is an error too.
+            for ((end, c), change) in end.iter_mut().zip(concentration.iter()).zip(stage.iter()) {
+                error = error.max((*end - (c + change)).abs());
+                *end = c + change;
+            }
             entered = time * self.flows(end, bath, last);
         }
         concentration.copy_from_slice(end);
