@@ -53,6 +53,7 @@ mod support;
 mod template;
 #[cfg(feature = "report")]
 mod timbers;
+mod treatment;
 #[cfg(feature = "report")]
 mod uncertainty;
 #[cfg(feature = "table")]

@@ -21,6 +21,8 @@
 //! | a curve through points uncertain in both directions | [`orthogonal_fit`] |
 //! | uncertainty of a fit without trusting its linear form | [`bootstrap_fit`] |
 //! | uncertainty of any other estimate from a sample | [`bootstrap`](fn@bootstrap) |
+//! | where a function passes zero | [`root_between`] |
+//! | waves in a circle | [`bessel_j0`], [`bessel_j1`], [`bessel_j0_zeros`] |
 //! | values that must not turn | [`isotonic`](fn@isotonic) |
 //! | do groups differ? | [`one_way_anova`] |
 //! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |
@@ -30,10 +32,12 @@
 //! squares and a small covariance.
 
 mod anova;
+mod bessel;
 mod bootstrap;
 mod check;
 mod distribution;
 mod elementary;
+mod error_function;
 mod fit;
 mod isotonic;
 mod lane;
@@ -50,6 +54,7 @@ mod proportion;
 mod rank;
 mod record;
 mod refine;
+mod root;
 mod schedule;
 mod spread;
 mod stream;
@@ -61,12 +66,14 @@ mod triangle;
 mod watch;
 
 pub use anova::{Anova, Squares, one_way_anova};
+pub use bessel::{bessel_j0, bessel_j0_zeros, bessel_j1};
 pub use bootstrap::{Bootstrap, Plan, Units, bootstrap};
 pub(crate) use distribution::between;
 pub use distribution::{
     chi_squared_quantile, chi_squared_sf, f_cdf, f_quantile, f_sf, normal_cdf, normal_interval_probability,
     normal_quantile, normal_sf, normal_tails, student_cdf, student_quantile, student_sf,
 };
+pub(crate) use error_function::{erfc, ierfc, one_minus_erfcx, repeated_erfc};
 pub use fit::{
     Differences, Ending, Fit, FitDoubt, FitOptions, Loss, Model, Points, Resampling, Starts, Threshold, bootstrap_fit,
     fit,
@@ -88,6 +95,7 @@ pub use propagation::{
 };
 pub use proportion::wilson_interval;
 pub use rank::rank_correlation;
+pub use root::root_between;
 pub use spread::{JointNormal, Spread};
 pub use stream::{Stream, key_of};
 pub use summary::{mean, median, quantile, sd, sum, variance as variance_of};

@@ -6,8 +6,8 @@ use proptest::prelude::{ProptestConfig, prop_assert, prop_assert_eq, proptest};
 
 use super::{
     Matrix, Sample, Spread, Stream, chi_squared_quantile, chi_squared_sf, elementary, f_cdf, f_quantile, f_sf, joint,
-    normal_cdf, normal_interval_probability, normal_quantile, normal_sf, propagate, quantile, stream, student_cdf,
-    student_quantile, student_sf,
+    normal_cdf, normal_interval_probability, normal_quantile, normal_sf, one_minus_erfcx, propagate, quantile,
+    repeated_erfc, root_between, stream, student_cdf, student_quantile, student_sf,
 };
 
 /// Relative agreement.
@@ -262,5 +262,51 @@ proptest! {
         let (second_again, first_again) = (draw(&b), draw(&a));
         prop_assert_eq!((first, second), (first_again, second_again));
         prop_assert_eq!(a == b, first == second);
+    }
+}
+
+/// Source: `SciPy` 1.17.1, `1 - scipy.special.erfcx(x)`; at 1e-8, where that loses its digits, 2x/√π − x² + 4x³/(3√π).
+#[test]
+fn one_minus_erfcx_keeps_its_digits_near_zero_and_far_out() {
+    let expected = [
+        (-5.0, -144009798673.66104),
+        (-0.4, -0.6762339566888591),
+        (1e-8, 1.1283791570955126e-08),
+        (0.3, 0.26540066543234464),
+        (0.7, 0.47406966265055905),
+        (6.9, 0.9190663766902558),
+        (7.1, 0.9213024846583733),
+        (50.0, 0.9887184637346762),
+    ];
+    for (x, value) in expected {
+        agrees(one_minus_erfcx(x), value, 1e-14);
+    }
+}
+
+/// Source: `scipy.integrate.quad(lambda t: (t - 0.5)**(n - 1)/factorial(n - 1)*erfc(t), 0.5, 12)`, `SciPy` 1.17.1.
+#[test]
+fn repeated_integrals_of_erfc_are_those_of_quadrature() {
+    let [_, once, twice, thrice] = repeated_erfc::<4>(0.5);
+    agrees(once, 0.1996412283742456, 1e-13);
+    agrees(twice, 0.06996472345317696, 1e-13);
+    agrees(thrice, 0.021612750820178116, 1e-13);
+}
+
+#[test]
+fn a_root_needs_two_signs() {
+    let said = root_between(|x| x * x + 1.0, -1.0, 2.0).unwrap_err().to_string();
+    assert_eq!(said, "value at the upper end is 5; allowed is a value of the other sign than at the lower end, 2");
+    assert!(root_between(|_| f64::NAN, 0.0, 1.0).is_err());
+    // A root at an end, a jump, and a root of high order.
+    agrees(root_between(|x| x - 1.0, 1.0, 3.0).unwrap(), 1.0, 1e-15);
+    agrees(root_between(|x| if x < 0.3 { -1.0 } else { 1.0 }, 0.0, 1.0).unwrap(), 0.3, 1e-15);
+    agrees(root_between(|x| (x - 0.7).powi(9), 0.0, 1.0).unwrap(), 0.7, 1e-3);
+}
+
+proptest! {
+    #[test]
+    fn a_root_is_found_to_its_last_digits(root in 0.01..100.0_f64, power in 0.2..5.0_f64) {
+        let found = root_between(|x| x.powf(power) - root.powf(power), 1e-6, 1e4).unwrap();
+        prop_assert!((found / root - 1.0).abs() < 1e-14);
     }
 }

@@ -1,0 +1,60 @@
+//! Treatment of waterlogged wood: how fast a solute comes in or goes out, and the numbers of baths.
+//!
+//! | question | here |
+//! |---|---|
+//! | how long for 90 % on average, for the centre? | [`Body`] |
+//! | share of the final uptake at a reduced time | [`slab_uptake`], [`cylinder_uptake`], [`sphere_uptake`] |
+//! | concentration at a place | [`slab_value`], [`cylinder_value`], [`sphere_value`] |
+//! | a bath that grows poorer | [`slab_uptake_stirred`], [`cylinder_uptake_stirred`], [`sphere_uptake_stirred`], [`reduced_time_stirred`] |
+//! | a soft rim over a sound core, baths one after the other | [`Layered`] |
+//! | the same in a beam or a box | [`Block`] |
+//! | warm baths | [`arrhenius_factor`], [`diffusivity_at`] |
+//! | 40 % by mass or by volume? | [`mass_per_volume`], [`mass_fraction`], [`solution_density`], [`mass_fraction_at`] |
+//! | what to weigh for a tank, and for each step | [`Tank`], [`Solution`] |
+//! | what the wood holds in the end | [`impregnant_held`], [`concentration_to_hold`], [`bulking_need`], [`pore_filling`] |
+//! | how many baths of clean water | [`washing_baths`], [`washing_left`] |
+//! | at which pressure frozen wood dries | [`VapourCurve`] |
+//!
+//! Plain numbers in, plain numbers out, in units that stand in each doc: m, s and m²/s for diffusion, kg, L and kg/m³ for
+//! baths. A diffusivity of a whole timber is known to an order of magnitude at best, so it is an interval ([`Ranged`]), and
+//! so is every time that comes from it. Numbers of the trade, such as densities of solutions, are arguments.
+//!
+//! Not here: which treatment suits a piece, tables and their columns, the wood's state (`state`).
+
+mod block;
+mod body;
+mod check;
+mod course;
+mod cylinder;
+mod form;
+mod held;
+mod ice;
+mod layered;
+mod line;
+mod ranged;
+mod series;
+mod slab;
+mod soaking;
+mod solution;
+mod sphere;
+mod stirred;
+mod tank;
+mod temperature;
+mod washing;
+
+pub use block::{Block, Grain};
+pub use body::Body;
+pub use cylinder::{cylinder_uptake, cylinder_value};
+pub use form::Form;
+pub use held::{bulking_need, concentration_to_hold, impregnant_held, pore_filling};
+pub use ice::VapourCurve;
+pub use layered::{Layer, Layered};
+pub use ranged::Ranged;
+pub use slab::{slab_uptake, slab_value};
+pub use soaking::{BathStep, Moment, SoakOptions, Soaking};
+pub use solution::{mass_fraction, mass_fraction_at, mass_per_volume, solution_density};
+pub use sphere::{sphere_uptake, sphere_value};
+pub use stirred::{cylinder_uptake_stirred, reduced_time_stirred, slab_uptake_stirred, sphere_uptake_stirred};
+pub use tank::{BathMix, Solution, Tank};
+pub use temperature::{arrhenius_factor, diffusivity_at};
+pub use washing::{washing_baths, washing_left};
