@@ -31,6 +31,7 @@ mod clip;
 mod command;
 mod data;
 mod draw;
+mod drawing;
 mod export;
 mod font;
 mod kind;
@@ -54,6 +55,7 @@ mod tick;
 pub use choice::FigureChoice;
 pub use command::{DrawnFigure, FigureList, KindNeeds, check_figure_kind, figure, figure_assessed, figure_list};
 pub use data::{Datum, FigureData};
+pub use drawing::{Drawing, draw_all};
 pub use font::font_has;
 pub use kind::{
     DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, box_points, class_probability, class_shares,

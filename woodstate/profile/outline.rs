@@ -69,7 +69,7 @@ impl Outline {
         &self.corners
     }
 
-    /// Depth of its deepest point, mm.
+    /// Depth of its deepest point, mm, to seven digits.
     #[must_use]
     pub fn deepest(&self) -> f64 {
         if let Some(deepest) = self.depths.last() {
@@ -80,8 +80,8 @@ impl Outline {
             let middle = f64::midpoint(low, high);
             if self.shrunk(middle) > 0.0 { low = middle } else { high = middle }
         }
-        // To twelve digits, so that a simple section gives a simple number.
-        let unit = 10_f64.powf(high.log10().floor() - 12.0);
+        // The area that is left vanishes as a square, so the depth is known to seven digits.
+        let unit = 10_f64.powf(high.log10().floor() - 6.0);
         (f64::midpoint(low, high) / unit).round() * unit
     }
 

@@ -2,10 +2,9 @@
 
 use crate::error::{ErrorKind, Result};
 use crate::figure::{
-    Figure, FigureChoice, Sheet, SheetSize, box_points, class_probability, class_shares, density_water,
-    depth_profile_fitted, shrinkage, strength_curve,
+    Drawing, Figure, FigureChoice, Sheet, SheetSize, box_points, class_probability, class_shares, density_water,
+    depth_profile_fitted, draw_all, shrinkage, strength_curve,
 };
-use crate::numeric::map_ordered;
 use crate::study::Report;
 
 use super::ReportFile;
@@ -23,30 +22,16 @@ const DPI: u32 = 300;
 /// What drawing refuses; nothing for an outcome of `study::report` that is known.
 pub fn report_figures(report: &Report, threads: usize) -> Result<(Vec<PageFigure>, Vec<ReportFile<'_>>)> {
     let (mut figures, mut files) = (Vec::new(), Vec::new());
-    for drawn in map_ordered(threads, all(report)?, drawn)? {
-        let (figure, of_figure) = drawn?;
-        figures.push(figure);
-        files.extend(of_figure.into_iter().map(|(name, bytes)| ReportFile::of_bytes(name, bytes)));
+    let sheet = Sheet::of(SheetSize::OneAndAHalf, None);
+    for Drawing { figure, svg, png, pdf } in draw_all(all(report)?, &sheet, DPI, threads)? {
+        let name = |ending: &str| format!("figure-{}.{ending}", figure.name);
+        let csv = figure.csv().into_bytes();
+        let drawn = [("svg", svg.clone().into_bytes()), ("png", png), ("pdf", pdf), ("csv", csv)];
+        let names = drawn.iter().map(|(ending, _)| name(ending)).collect();
+        files.extend(drawn.into_iter().map(|(ending, bytes)| ReportFile::of_bytes(name(ending), bytes)));
+        figures.push(PageFigure { name: figure.name, svg, caption: figure.caption, files: names });
     }
     Ok((figures, files))
-}
-
-/// Name and content of a file.
-type Drawn = (String, Vec<u8>);
-
-/// A figure for the page, and its files.
-fn drawn(figure: Figure) -> Result<(PageFigure, Vec<Drawn>)> {
-    let sheet = Sheet::of(SheetSize::OneAndAHalf, None).with_prefix(&format!("{}-", figure.name))?;
-    let svg = figure.svg(&sheet)?;
-    let name = |ending: &str| format!("figure-{}.{ending}", figure.name);
-    let files = vec![
-        (name("svg"), svg.clone().into_bytes()),
-        (name("png"), figure.png(&sheet, DPI)?),
-        (name("pdf"), figure.pdf(&sheet)?),
-        (name("csv"), figure.csv().into_bytes()),
-    ];
-    let names = files.iter().map(|(name, _)| name.clone()).collect();
-    Ok((PageFigure { name: figure.name, svg, caption: figure.caption, files: names }, files))
 }
 
 /// The figures that the report has the numbers for.
