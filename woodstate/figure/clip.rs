@@ -16,7 +16,7 @@ pub(super) fn line(points: &[Spot], window: Window) -> Vec<Vec<Spot>> {
         let [from, to] = [pair[0], pair[1]];
         match segment(from, to, window) {
             // It touches the edge at one place and is outside otherwise.
-            Some([a, b]) if a == b => {}
+            Some([a, b]) if a.iter().zip(&b).all(|(a, b)| a.total_cmp(b).is_eq()) => {}
             Some([a, b]) => {
                 if part.last() != Some(&a) {
                     parts.extend(Some(std::mem::take(&mut part)).filter(|part| part.len() > 1));
