@@ -112,7 +112,7 @@ def page(frame, out, timbers, contexts, folder):
         axes.set(xlabel="shrinkage %")
 
     def strength(axes):
-        known = frame["compression_parallel [MPa]"].notna()
+        known = frame["compression_parallel [MPa]"].notna() & out["residual"].notna()
         x, y = out["residual"][known], frame["compression_parallel [MPa]"][known]
         at = np.linspace(x.min(), x.max(), 50)
         axes.plot(x, y, "o", ms=2)
