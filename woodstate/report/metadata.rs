@@ -122,7 +122,7 @@ const WORDS: [(&str, &str, &str); 47] = [
     (
         "soft_rim_from [mm]",
         "number",
-        "Depth beyond which the soft rim ends, by the increments: 70 % of the basic density of sound wood, a proposal of ours.",
+        "Depth beyond which the soft rim ends, by the increments; from which value wood counts as sound is a proposal of ours.",
     ),
     ("soft_rim_to [mm]", "number", "Depth before which the soft rim ends; empty where no sound increment was reached."),
     ("worst sample", "string", "Piece with the worst reading."),

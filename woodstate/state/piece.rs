@@ -120,3 +120,10 @@ pub(super) fn biased(cautions: Cautions) -> Option<CautionCode> {
     ];
     BIASED.into_iter().find(|code| cautions.contains(*code))
 }
+
+/// The first caution that takes the decay reading from a piece.
+pub(super) fn unread(cautions: Cautions) -> Option<CautionCode> {
+    const BLOCKING: [CautionCode; 4] =
+        [CautionCode::Charred, CautionCode::PriorTreatment, CautionCode::BorerDamage, CautionCode::Mineralised];
+    BLOCKING.into_iter().find(|code| cautions.contains(*code))
+}

@@ -13,7 +13,7 @@ use crate::table::Texts;
 
 use super::degradation_class::Judged;
 use super::inspect::RowSet;
-use super::piece::biased;
+use super::piece::{biased, unread};
 use super::{ByQuantity, ClassReading, Condition, Parts, Piece, RUN, Results, Routes, Status, Value};
 
 /// The pieces of a batch, in the order of the file.
@@ -322,6 +322,12 @@ impl<'a> PieceView<'a> {
     #[must_use]
     pub fn bias(self) -> Option<CautionCode> {
         biased(self.cautions())
+    }
+
+    /// The first caution that takes the decay reading from it: charred, treated before, bored or mineralised.
+    #[must_use]
+    pub fn unread(self) -> Option<CautionCode> {
+        unread(self.cautions())
     }
 
     /// Why there is no class or no decision.

@@ -108,9 +108,7 @@ const TOGETHER: usize = 128;
 
 fn timber(name: &str, pieces: &[PieceView<'_>], listed_taxon: Option<&str>, options: &StateOptions) -> Result<Timber> {
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(Quantity::MaxWaterContent);
-    let is_read = |piece: &PieceView<'_>| {
-        piece.value(ruling).is_some() && !BLOCKING.iter().any(|code| piece.cautions().contains(*code))
-    };
+    let is_read = |piece: &PieceView<'_>| piece.value(ruling).is_some() && piece.unread().is_none();
     let read: Vec<PieceView<'_>> = pieces.iter().copied().filter(is_read).collect();
     let zones = Zones::of(pieces);
     let read_of = |zone: &[usize]| -> Vec<PieceView<'_>> {
@@ -197,10 +195,6 @@ fn decisive_class(
     }
     Ok(class)
 }
-
-/// Cautions that take the decay reading from a piece.
-const BLOCKING: [CautionCode; 4] =
-    [CautionCode::Charred, CautionCode::PriorTreatment, CautionCode::BorerDamage, CautionCode::Mineralised];
 
 /// Why a timber has no class: the commonest reason of its pieces.
 fn reason(pieces: &[PieceView<'_>]) -> String {

@@ -32,13 +32,16 @@ pub(super) struct GatheredDepths {
     pub(super) left_out: Vec<NotInProfile>,
 }
 
-/// Cautions that take the decay reading from a piece.
-const BLOCKING: [(CautionCode, &str); 4] = [
-    (CautionCode::Charred, "charred"),
-    (CautionCode::PriorTreatment, "treated before"),
-    (CautionCode::BorerDamage, "more of it lost to borers than the stated limit"),
-    (CautionCode::Mineralised, "mineralised"),
-];
+/// Why a piece without a decay reading has none.
+fn reason(code: CautionCode) -> &'static str {
+    match code {
+        CautionCode::Charred => "charred",
+        CautionCode::PriorTreatment => "treated before",
+        CautionCode::BorerDamage => "more of it lost to borers than the stated limit",
+        CautionCode::Mineralised => "mineralised",
+        code => code.story().text,
+    }
+}
 
 pub(super) fn gather(
     assessment: &Assessment,
@@ -76,10 +79,9 @@ fn unfit(view: PieceView<'_>, pieces: &Pieces<'_>, place: usize, value: &str) ->
     if let [None, _] | [_, None] = view.depth() {
         return Some("depth unknown");
     }
-    let blocking = BLOCKING.iter().find(|(code, _)| view.cautions().contains(*code));
     let is_known = matches!(pieces.datum(value, place), Datum::Number(number) if number.is_finite());
-    match blocking {
-        Some((_, reason)) => Some(reason),
+    match view.unread() {
+        Some(code) => Some(reason(code)),
         None if is_known => None,
         None => Some("its value is unknown"),
     }

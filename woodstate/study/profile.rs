@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::{Watch, map_ordered};
-use crate::profile::{DepthModel, ProfileOptions, depth_profile};
+use crate::profile::{Degraded, DepthModel, Increment, ProfileOptions, Tread, depth_profile, monotone_depth};
 use crate::quantity::Quantity;
 use crate::reference::Reference;
 use crate::state::PieceView;
@@ -94,9 +94,7 @@ pub fn profile_assessed(
     if timbers.is_empty() {
         return Err(nothing(&pieces, &kept, &value));
     }
-    // Where nobody knows which side is degraded there is no soft rim, and levels take the side that fits better.
-    let degraded = side.unwrap_or(crate::profile::Degraded::Below);
-    let thresholds = Thresholds::new(study, &value, degraded, &question.threshold)?;
+    let thresholds = Thresholds::new(study, &value, side.unwrap_or(Degraded::Below), &question.threshold)?;
     let propagation = &study.options.propagation;
     let one = |(timber, found): (&String, &TimberIncrements)| -> Result<TimberDepth> {
         let first = found.places.first().and_then(|place| assessment.samples.view(*place));
@@ -114,7 +112,8 @@ pub fn profile_assessed(
             None => Err(format!("it is not known on which side of {} wood is degraded", value.title)),
         };
         let options = ProfileOptions {
-            degraded,
+            // Where nobody knows which side is degraded there is no soft rim, and levels take the side that fits better.
+            degraded: side.map_or_else(|| closer(&found.increments), Ok)?,
             threshold: threshold.as_ref().ok().map(|threshold| threshold.value),
             section: found.section.clone(),
             model: question.model,
@@ -127,7 +126,16 @@ pub fn profile_assessed(
             _ => options,
         };
         let profile = depth_profile(&found.increments, &options, watch)?;
-        let what = Shown { study, assessment, pieces: &pieces, value: &value, found, options: &options, is_in_scope };
+        let what = Shown {
+            study,
+            assessment,
+            pieces: &pieces,
+            value: &value,
+            found,
+            options: &options,
+            is_in_scope,
+            has_side: side.is_some(),
+        };
         shown(&what, timber, taxon, threshold, &profile)
     };
     let total = timbers.len();
@@ -155,6 +163,15 @@ pub fn profile_assessed(
         findings: assessment.findings.clone(),
         sources: assessment.sources.clone(),
     })
+}
+
+/// The side on which a curve that never turns lies closer to the increments.
+fn closer(increments: &[Increment]) -> Result<Degraded> {
+    let squares = |side| -> Result<f64> {
+        let of = |tread: &Tread| (tread.depth[1] - tread.depth[0]) * (tread.measured - tread.level).powi(2);
+        Ok(monotone_depth(increments, side)?.iter().map(of).sum())
+    };
+    Ok(if squares(Degraded::Above)? < squares(Degraded::Below)? { Degraded::Above } else { Degraded::Below })
 }
 
 /// The error where no piece can be used: how many have which number.

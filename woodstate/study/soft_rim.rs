@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::error::{CautionCode, Result};
+use crate::error::Result;
 use crate::profile::{Degraded, Increment, Threshold, monotone_depth, rim_between};
 use crate::quantity::Quantity;
 use crate::reference::Reference;
@@ -42,9 +42,6 @@ pub(super) fn add_soft_rims(timbers: &mut [Timber], pieces: &Pieces) -> Result<(
 
 /// A piece as an increment; `None` where its depth or its decay is not known.
 fn increment(piece: PieceView<'_>, quantity: Quantity) -> Option<Increment> {
-    const BLOCKING: [CautionCode; 4] =
-        [CautionCode::Charred, CautionCode::PriorTreatment, CautionCode::BorerDamage, CautionCode::Mineralised];
     let [Some(from), Some(to)] = piece.depth() else { return None };
-    let is_blocked = BLOCKING.iter().any(|code| piece.cautions().contains(*code));
-    piece.value(quantity).filter(|_| !is_blocked).map(|value| Increment::new(from, to, value.value))
+    piece.value(quantity).filter(|_| piece.unread().is_none()).map(|value| Increment::new(from, to, value.value))
 }

@@ -1,6 +1,6 @@
 //! One timber in depth, from numbers to what is said of it.
 
-use crate::error::Result;
+use crate::error::{DepthCautionCode, Result};
 use crate::profile::{DepthModel, DepthProfile, Drawn, Increment, ProfileOptions, RimDepth, Section, section_weights};
 use crate::quantity::Quantity;
 use crate::state::{ClassReading, Doubt, PieceView};
@@ -32,6 +32,8 @@ pub(super) struct Shown<'a> {
     pub(super) options: &'a ProfileOptions,
     /// Whether the class scheme is made for its pieces.
     pub(super) is_in_scope: bool,
+    /// Whether it is known on which side of the scale wood is degraded.
+    pub(super) has_side: bool,
 }
 
 pub(super) fn shown(
@@ -57,7 +59,8 @@ pub(super) fn shown(
     let mut cautions = found.cautions.clone();
     for caution in &profile.cautions {
         // The reason why a section is unknown was said where it was looked for.
-        if cautions.iter().all(|said| said.of != caution.of) {
+        let is_told = what.has_side || caution.of != DepthCautionCode::NotMonotone;
+        if is_told && cautions.iter().all(|said| said.of != caution.of) {
             cautions.push(caution.clone());
         }
     }

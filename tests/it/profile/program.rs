@@ -141,6 +141,19 @@ fn sizes_of_two_forms_are_asked_about() {
     assert!(!round.out.contains("section-unknown"), "{}", round.out);
 }
 
+/// Iron says nothing of how sound wood is: no soft rim, no word of preservation, and levels that fall as the iron does.
+#[test]
+fn a_column_of_unknown_meaning_has_levels_and_no_rim() {
+    let head = "depth_from [mm],depth_to [mm],iron_in_wood [mg/kg]";
+    let found = small(&table(head, &["0,10,900", "10,20,400", "20,40,90"]), "--value iron_in_wood --json");
+    let outcome: Value = serde_json::from_str(&found.out).unwrap();
+    let profile = &outcome["profiles"][0];
+    let levels: Vec<f64> =
+        profile["levels"].as_array().unwrap().iter().map(|one| one["level"].as_f64().unwrap()).collect();
+    assert_eq!(levels, [900.0, 400.0, 90.0]);
+    assert!(profile["soft_rim"].is_null() && !found.out.contains("not-monotone"));
+}
+
 #[test]
 fn depths_from_different_surfaces_are_said() {
     let head = "depth_from [mm],depth_to [mm],depth_reference";
