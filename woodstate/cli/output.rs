@@ -136,6 +136,7 @@ impl Output {
             | ErrorKind::Name { .. }
             | ErrorKind::Unit { .. }
             | ErrorKind::Quantity { .. }
+            | ErrorKind::Missing { .. }
             | ErrorKind::Condition { .. }
             | ErrorKind::Template { .. } => 2,
             ErrorKind::Stopped => 130,

@@ -90,6 +90,13 @@ pub enum ErrorKind {
         /// What is allowed.
         allowed: String,
     },
+    /// Something that only the user can say was not said.
+    Missing {
+        /// What it is.
+        what: String,
+        /// How to say it.
+        cure: String,
+    },
     /// A condition on rows cannot be read, or asks for what does not exist.
     Condition {
         /// The condition as it was written.
@@ -192,6 +199,7 @@ impl fmt::Display for Error {
             }
             ErrorKind::Unit { found, allowed } => write!(f, "unit \"{found}\" is not one of {allowed}"),
             ErrorKind::Quantity { found, allowed } => write!(f, "\"{found}\" is not {allowed}"),
+            ErrorKind::Missing { what, cure } => write!(f, "{what} is not known: {cure}"),
             ErrorKind::Condition { condition, character, text } => {
                 let before = " ".repeat(character.saturating_sub(1));
                 write!(f, "in the condition, at character {character}: {text}\n  {condition}\n  {before}^")

@@ -8,12 +8,16 @@
 //! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
 //! | `schemes.toml` | class schemes |
+//! | `impregnants.toml` | impregnants: volume in water, density, published baths |
+//! | `chemicals.toml` | atomic weights, chelating agents and bases |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
 //!
 //! Not here: formulas. A formula takes numbers; what calls it takes them from here and keeps their source.
 
+mod chemical;
 mod constant;
 mod density;
+mod impregnant;
 mod origin;
 mod printed_unit;
 mod scheme;
@@ -28,8 +32,10 @@ mod wood_group;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
+pub use chemical::Chemical;
 pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
+pub use impregnant::{BathBasis, Impregnant, PublishedBaths, PublishedLimit, PublishedRange};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
 pub use sound_strength::{SoundStrength, StrengthBasis};
@@ -62,6 +68,8 @@ pub struct Reference {
     schemes: Vec<Scheme>,
     constants: Vec<Constant>,
     water: WaterCoefficients,
+    impregnants: Vec<Impregnant>,
+    chemicals: chemical::Chemicals,
 }
 
 impl Reference {
@@ -94,6 +102,8 @@ impl Reference {
             schemes: scheme::read()?,
             constants,
             water,
+            impregnants: impregnant::read()?,
+            chemicals: chemical::read()?,
         };
         reference.every_name_resolves()?;
         Ok(reference)
@@ -115,6 +125,9 @@ impl Reference {
         let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
         let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
+        let of_impregnants = self.impregnants.iter().flat_map(Impregnant::sources);
+        let cited = cited.chain(of_impregnants.map(|source| ("impregnants.toml", source)));
+        let cited = cited.chain(self.chemicals.sources().map(|source| ("chemicals.toml", source)));
         for (file, id) in cited {
             if !self.sources.iter().any(|source| source.id == *id) {
                 return Err((file, format!("source \"{id}\" has no entry in sources.toml")));

@@ -12,6 +12,7 @@
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
 //! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
+//! | `bath` | [`bath_mix`], [`bath_wash`], [`bath_time`], [`bath_freeze`] | [`BathMixing`], [`BathWashing`], [`BathTiming`], [`BathFreezing`] |
 //! | `report` | [`report`](report()) | [`Report`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
@@ -19,6 +20,7 @@
 //! | `study` | [`starter`](starter()) | [`Starter`] |
 
 mod assess;
+mod bath;
 mod check;
 mod choose;
 mod curve;
@@ -56,6 +58,12 @@ mod urgency;
 mod word;
 
 pub use assess::{Assessment, Counts, assess};
+pub use bath::{
+    BaseNeed, BathCaution, BathCount, BathCourse, BathFreezing, BathImpregnant, BathMixing, BathMoment, BathNumber,
+    BathPiece, BathPlan, BathStrength, BathTimber, BathTiming, BathWashing, BathWood, ChelatingNeed, FreezeQuestion,
+    HeldInWood, MixedBath, MixedTimber, PlannedBath, ShareTimes, StatedDiffusivity, TimberTimes, UsedDiffusivity,
+    WashedBath, bath_freeze, bath_mix, bath_time, bath_wash, bath_water_density,
+};
 pub use check::{Checkup, check};
 pub use choose::choose;
 pub use curve::{

@@ -1,6 +1,6 @@
 //! Every word of woodstate that has a story.
 
-use crate::error::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story};
+use crate::error::{BathCautionCode, CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story};
 use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
 use crate::reference::{ClassBand, Reference, Scheme, Source};
@@ -161,6 +161,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
     let curve = CurveCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth = DepthCautionCode::ALL.iter().find(|code| code.word() == word);
+    let bath = BathCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth_model = DepthModel::ALL.iter().find(|model| model.word() == word);
     let model = ModelChoice::ALL.iter().find(|choice| choice.word() == word);
     let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
@@ -180,6 +181,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("caution", caution.map(|code| of_code(code.story()))),
         ("caution about a curve", curve.map(|code| of_code(code.story()))),
         ("caution about a depth profile", depth.map(|code| of_code(code.story()))),
+        ("caution about a bath", bath.map(|code| of_code(code.story()))),
         ("depth model", depth_model.map(|model| of_depth_model(*model))),
         ("strength model", model.map(|choice| of_model(*choice))),
         ("quantity", Quantity::of_name(word).map(of_quantity)),
@@ -212,10 +214,12 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let curves = CurveCautionCode::ALL.iter().map(|code| code.word());
     let models = ModelChoice::ALL.iter().map(|choice| choice.word());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.word());
+    let baths = BathCautionCode::ALL.iter().map(|code| code.word());
     let depth_models = DepthModel::ALL.iter().map(|model| model.word());
     let words = words
         .chain(curves)
         .chain(depths)
+        .chain(baths)
         .chain(depth_models)
         .chain(models)
         .chain(others)

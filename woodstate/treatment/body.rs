@@ -162,6 +162,27 @@ impl Body {
         Ranged::falling(|part| self.time(1.0 - share, part, |time| self.left_at(&centre, time, part)))
     }
 
+    /// The same body with its diffusivities as they stand, taken as exact.
+    pub(super) fn at_value(&self) -> Self {
+        self.with(Ranged::at_value)
+    }
+
+    /// The same body with its diffusivities all at one place of their intervals, by logarithm: 0 at the lower ends, 1 at the
+    /// upper ones.
+    pub(super) fn at_part(&self, part: f64) -> Self {
+        self.with(|diffusivity| diffusivity.at_part(part))
+    }
+
+    fn with(&self, change: impl Fn(&Ranged) -> Ranged) -> Self {
+        let ways = self.ways.iter().map(|way| Way { diffusivity: change(&way.diffusivity), ..*way });
+        Self { ways: ways.collect() }
+    }
+
+    /// The longest of its times a²/D, s.
+    pub(super) fn slowest(&self) -> f64 {
+        self.ways.iter().map(|way| way.slowness(|of| of.value())).fold(0.0, f64::max)
+    }
+
     fn left(&self, time: f64, part: fn(&Ranged) -> f64) -> f64 {
         self.product(time, part, |_, way, reduced| match way.kind {
             Kind::Slab => slab::left(reduced),

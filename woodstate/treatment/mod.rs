@@ -6,6 +6,7 @@
 //! | share of the final uptake at a reduced time | [`slab_uptake`], [`cylinder_uptake`], [`sphere_uptake`] |
 //! | concentration at a place | [`slab_value`], [`cylinder_value`], [`sphere_value`] |
 //! | a bath that grows poorer | [`slab_uptake_stirred`], [`cylinder_uptake_stirred`], [`sphere_uptake_stirred`], [`reduced_time_stirred`] |
+//! | uniform wood in one bath after the other | [`Steeping`] |
 //! | a soft rim over a sound core, baths one after the other | [`Layered`] |
 //! | the same in a beam or a box | [`Block`] |
 //! | warm baths | [`arrhenius_factor`], [`diffusivity_at`] |
@@ -13,6 +14,7 @@
 //! | what to weigh for a tank, and for each step | [`Tank`], [`Solution`] |
 //! | what the wood holds in the end | [`impregnant_held`], [`concentration_to_hold`], [`bulking_need`], [`pore_filling`] |
 //! | how many baths of clean water | [`washing_baths`], [`washing_left`] |
+//! | chelating agent for iron, base for acid | [`agent_for_iron`], [`agent_for_hardness`], [`acid_of_sulfur`], [`base_for_acid`] |
 //! | at which pressure frozen wood dries | [`VapourCurve`] |
 //!
 //! Plain numbers in, plain numbers out, in units that stand in each doc: m, s and m²/s for diffusion, kg, L and kg/m³ for
@@ -37,7 +39,9 @@ mod slab;
 mod soaking;
 mod solution;
 mod sphere;
+mod steeping;
 mod stirred;
+mod stoichiometry;
 mod tank;
 mod temperature;
 mod washing;
@@ -54,7 +58,9 @@ pub use slab::{slab_uptake, slab_value};
 pub use soaking::{BathStep, Moment, SoakOptions, Soaking};
 pub use solution::{mass_fraction, mass_fraction_at, mass_per_volume, solution_density};
 pub use sphere::{sphere_uptake, sphere_value};
+pub use steeping::Steeping;
 pub use stirred::{cylinder_uptake_stirred, reduced_time_stirred, slab_uptake_stirred, sphere_uptake_stirred};
+pub use stoichiometry::{acid_of_sulfur, agent_for_hardness, agent_for_iron, base_for_acid};
 pub use tank::{BathMix, Solution, Tank};
 pub use temperature::{arrhenius_factor, diffusivity_at};
 pub use washing::{washing_baths, washing_left};
