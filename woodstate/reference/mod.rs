@@ -8,6 +8,7 @@
 //! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
 //! | `schemes.toml` | class schemes |
+//! | `hazards.toml` | dangers of treatments and of the work around them, exposure limits |
 //! | `impregnants.toml` | impregnants: volume in water, density, published baths |
 //! | `chemicals.toml` | atomic weights, chelating agents and bases |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
@@ -17,6 +18,7 @@
 mod chemical;
 mod constant;
 mod density;
+mod hazard;
 mod impregnant;
 mod origin;
 mod printed_unit;
@@ -35,6 +37,7 @@ use std::sync::OnceLock;
 pub use chemical::Chemical;
 pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
+pub use hazard::{ExposureLimit, Hazard, Statement};
 pub use impregnant::{BathBasis, Impregnant, PublishedBaths, PublishedLimit, PublishedRange};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
@@ -66,6 +69,7 @@ pub struct Reference {
     shrinkages: Vec<shrinkage::Entry>,
     strengths: strength_file::Strengths,
     schemes: Vec<Scheme>,
+    hazards: hazard::Hazards,
     constants: Vec<Constant>,
     water: WaterCoefficients,
     impregnants: Vec<Impregnant>,
@@ -100,6 +104,7 @@ impl Reference {
             shrinkages: shrinkage::read()?,
             strengths: strength_file::read()?,
             schemes: scheme::read()?,
+            hazards: hazard::read()?,
             constants,
             water,
             impregnants: impregnant::read()?,
@@ -125,11 +130,13 @@ impl Reference {
         let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
         let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
+        let cited = cited.map(|(file, id)| (file, id.as_str()));
+        let cited = cited.chain(self.hazards.origins().map(|id| ("hazards.toml", id)));
         let of_impregnants = self.impregnants.iter().flat_map(Impregnant::sources);
-        let cited = cited.chain(of_impregnants.map(|source| ("impregnants.toml", source)));
-        let cited = cited.chain(self.chemicals.sources().map(|source| ("chemicals.toml", source)));
+        let cited = cited.chain(of_impregnants.map(|source| ("impregnants.toml", source.as_str())));
+        let cited = cited.chain(self.chemicals.sources().map(|source| ("chemicals.toml", source.as_str())));
         for (file, id) in cited {
-            if !self.sources.iter().any(|source| source.id == *id) {
+            if !self.sources.iter().any(|source| source.id == id) {
                 return Err((file, format!("source \"{id}\" has no entry in sources.toml")));
             }
         }
