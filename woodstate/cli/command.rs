@@ -5,7 +5,9 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template};
+use crate::{
+    assess, bath, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template,
+};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -41,6 +43,14 @@ pub enum Command {
     /// Water content, densities, losses, shrinkage and class of every piece and timber
     #[command(display_order = 10, after_help = after("woodstate assess datasets-demo/harbour/harbour.xlsx --out state"))]
     Assess(assess::AssessArgs),
+    /// Baths: what to weigh, how many to wash in, how long, whether a chamber can dry
+    #[command(
+        display_order = 15,
+        subcommand_required = true,
+        arg_required_else_help = true,
+        after_help = after("woodstate bath mix --wood-volume \"80 L\" --wood-water \"68.6 kg\" --tank \"300 L\" --temperature \"20 Cel\" --impregnant \"PEG 2000\" --steps \"10 % by mass\"\n  woodstate bath time --diameter \"100 mm\" --diffusivity \"1e-12 to 1e-10 m2/s\"")
+    )]
+    Bath(bath::BathArgs),
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(display_order = 3, after_help = after("woodstate check datasets-demo/messy/barge.xlsx"))]
     Check(check::CheckArgs),
@@ -106,6 +116,7 @@ impl Arguments {
     pub fn common(&self) -> &CommonArgs {
         match &self.command {
             Command::Assess(assess) => &assess.common,
+            Command::Bath(bath) => bath.common(),
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
             Command::Figure(figure) => &figure.common,

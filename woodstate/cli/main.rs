@@ -4,6 +4,7 @@
 
 mod args;
 mod assess;
+mod bath;
 mod check;
 mod command;
 mod completions;
@@ -38,6 +39,7 @@ fn main() -> ExitCode {
     let output = Output::new(arguments.common());
     let ending = match &arguments.command {
         Command::Assess(assess) => assess::run(assess, &output),
+        Command::Bath(bath) => bath::run(bath, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
         Command::Figure(figure) => figure::run(figure, &output),

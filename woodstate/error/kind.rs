@@ -146,6 +146,24 @@ impl Error {
         self
     }
 
+    /// Something that only the user can say was not said.
+    ///
+    /// # Example
+    /// ```
+    /// let error = woodstate::error::Error::missing("the tank", "give tank, such as \"2400 L\"");
+    /// assert_eq!(error.to_string(), "the tank is not known: give tank, such as \"2400 L\"");
+    /// ```
+    pub fn missing(what: impl Into<String>, cure: impl Into<String>) -> Self {
+        Self::new(ErrorKind::Missing { what: what.into(), cure: cure.into() })
+    }
+
+    /// The same error with a hint, where it has none of its own.
+    #[must_use]
+    pub fn hint_if_none(mut self, hint: impl Into<String>) -> Self {
+        self.inner.hint.get_or_insert_with(|| hint.into());
+        self
+    }
+
     #[cfg(feature = "table")]
     pub(crate) fn with_source(mut self, source: impl Into<Box<dyn StdError + Send + Sync>>) -> Self {
         self.inner.source = Some(source.into());

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
+use super::Reference;
 use super::origin::Origin;
 use super::source::parse;
-use super::Reference;
 use crate::error::{Error, ErrorKind, Result};
 use crate::quantity::{Cited, Evidence};
 

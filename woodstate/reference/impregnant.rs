@@ -2,8 +2,8 @@
 
 use serde::Deserialize;
 
-use super::source::parse;
 use super::Reference;
+use super::source::parse;
 use crate::error::{Error, ErrorKind, Result, near};
 use crate::quantity::{Cited, Evidence};
 

@@ -1,12 +1,15 @@
-//! A fit, or profiles, as one file.
+//! A fit, profiles or baths as one file.
 
 use std::path::Path;
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::study::{Curves, Profiles};
+use crate::study::{BathMixing, BathTiming, BathWashing, Curves, Profiles};
 use crate::table::{CellOut, ColumnOut, SheetOut, TextStyle, write_text};
 
 use super::Grid;
+use super::bath_mix::bath_mix_table;
+use super::bath_time::bath_time_table;
+use super::bath_wash::bath_wash_table;
 use super::json::json;
 use super::profile_plain::timber_table;
 use super::strength_plain::curve_table;
@@ -63,6 +66,48 @@ pub fn profiles_file(profiles: &Profiles, ending: &str, style: TextStyle) -> Res
         "json" => Ok(json(profiles)?.into_bytes()),
         _ => delimited("profile", timber_table(profiles), ending, style),
     }
+}
+
+/// An outcome of `bath` that can be written as one file.
+#[derive(Debug, Clone, Copy)]
+pub enum BathOutcome<'a> {
+    /// Of `bath mix`: one row a bath.
+    Mixing(&'a BathMixing),
+    /// Of `bath wash`: one row a bath.
+    Washing(&'a BathWashing),
+    /// Of `bath time`: one row a timber and share.
+    Timing(&'a BathTiming),
+}
+
+/// The ending of a path that names a file of baths.
+///
+/// # Errors
+/// [`ErrorKind::Name`] with the endings there are.
+pub fn bath_ending(path: &Path) -> Result<&'static str> {
+    ending(path, "ending of a file of baths")
+}
+
+/// Baths as one file: the whole outcome as `json`, its rows as `csv` or `tsv`.
+///
+/// The style is that of [`curves_file`].
+///
+/// # Errors
+/// An ending that is none of these.
+pub fn bath_file(outcome: BathOutcome<'_>, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
+    if ending == "json" {
+        let text = match outcome {
+            BathOutcome::Mixing(mixing) => json(mixing)?,
+            BathOutcome::Washing(washing) => json(washing)?,
+            BathOutcome::Timing(timing) => json(timing)?,
+        };
+        return Ok(text.into_bytes());
+    }
+    let (name, table) = match outcome {
+        BathOutcome::Mixing(mixing) => ("bath_mix", bath_mix_table(mixing)),
+        BathOutcome::Washing(washing) => ("bath_wash", bath_wash_table(washing)),
+        BathOutcome::Timing(timing) => ("bath_time", bath_time_table(timing)),
+    };
+    delimited(name, table, ending, style)
 }
 
 fn delimited(name: &'static str, table: Grid, ending: &str, style: TextStyle) -> Result<Vec<u8>> {

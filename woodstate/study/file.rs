@@ -8,10 +8,11 @@ use crate::reference::{Boundary, Reference};
 use crate::state::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
 use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 
+use super::bath::BathText;
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
-use super::{Protocol, ReportOptions, SafetyForm, UrgencyRule};
+use super::{BathPlan, Protocol, ReportOptions, SafetyForm, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -44,6 +45,8 @@ pub struct Study {
     pub protocol: Protocol,
     /// What a report is to say.
     pub report: ReportOptions,
+    /// What is stated of a bath.
+    pub bath: BathPlan,
     /// How much of the safety notes is shown.
     pub safety: SafetyForm,
     /// What is worth knowing of the study file and no fault.
@@ -65,6 +68,7 @@ impl Study {
             volume_method: None,
             protocol: Protocol::default(),
             report: ReportOptions::default(),
+            bath: BathPlan::default(),
             safety: SafetyForm::default(),
             findings: Vec::new(),
         })
@@ -127,6 +131,7 @@ impl Study {
         study.report = report(&origin, &parsed)?;
         let forms = SafetyForm::ALL.map(|form| (form.word(), form));
         study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();
+        study.bath = bath(&origin, &parsed.bath, study.safety)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;
@@ -228,6 +233,16 @@ fn assess(origin: &Origin<'_>, parsed: &StudyText, reference: &Reference, option
     propagation.coverage = origin.share(text.coverage.as_ref(), "coverage")?.unwrap_or(propagation.coverage);
     propagation.seed = text.seed.unwrap_or(propagation.seed);
     Ok(())
+}
+
+fn bath(origin: &Origin<'_>, text: &BathText, safety: SafetyForm) -> Result<BathPlan> {
+    let mut plan = BathPlan { safety, ..BathPlan::default() };
+    for (key, value) in &text.0 {
+        let is_key = BathPlan::KEYS.iter().any(|(known, _)| *known == key.as_ref());
+        let at = if is_key { value.span().start } else { key.span().start };
+        plan.set(key.as_ref(), &value.as_ref().0).map_err(|error| origin.fault(at, error.to_string()))?;
+    }
+    Ok(plan)
 }
 
 fn report(origin: &Origin<'_>, parsed: &StudyText) -> Result<ReportOptions> {

@@ -11,11 +11,18 @@ use crate::table::TableKind;
 use super::{Safety, SafetyForm};
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 13] = [
+const COMMANDS: [(&str, &str); 14] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
                 densities, losses, shrinkage and a degradation class, each with its uncertainty and its cautions.",
+    ),
+    (
+        "bath",
+        "mix says what to weigh for a tank, where the water in the wood counts, and what the wood will hold; wash how many baths of \
+         clean water, and the least of chelating agent and base; time how long diffusion takes, as an interval; freeze whether ice can \
+         dry at the pressure of a chamber. What is stated stands under [bath] in the study file or is typed. Nothing here has a usual \
+         value where nothing is published: it asks.",
     ),
     (
         "check",

@@ -125,7 +125,8 @@ impl Steeping {
         let mut before = self.initial;
         for bath in &self.baths {
             if bath.concentration < before {
-                let allowed = format!("at least {before}, that of the bath before: a time is told for rising baths only");
+                let allowed =
+                    format!("at least {before}, that of the bath before: a time is told for rising baths only");
                 return Err(check::range("concentration of a bath", bath.concentration, allowed));
             }
             before = bath.concentration;

@@ -113,7 +113,8 @@ pub fn bath_freeze(question: &FreezeQuestion) -> Result<BathFreezing> {
     let mut cautions = Vec::new();
     let tenth = |value: f64| shown_value((value * 10.0).round() / 10.0);
     if !is_low {
-        let detail = format!("{} Pa in the chamber, {} Pa over the ice", tenth(question.chamber_pressure), tenth(vapour));
+        let detail =
+            format!("{} Pa in the chamber, {} Pa over the ice", tenth(question.chamber_pressure), tenth(vapour));
         cautions.push(BathCaution::new(BathCautionCode::PressureTooHigh, detail));
     }
     match (is_frozen, eutectic) {
@@ -152,15 +153,22 @@ fn meaning(
     let pressure = match is_low {
         true => format!(
             "Vapour over ice of {} Cel has {} Pa, more than the {} Pa of the chamber: the ice can dry, and cools as it does, towards {} Cel.",
-            tenth(wood), tenth(vapour), tenth(chamber), tenth(resting)
+            tenth(wood),
+            tenth(vapour),
+            tenth(chamber),
+            tenth(resting)
         ),
         false => format!(
             "Vapour over ice of {} Cel has {} Pa, no more than the {} Pa of the chamber: nothing leaves the wood.",
-            tenth(wood), tenth(vapour), tenth(chamber)
+            tenth(wood),
+            tenth(vapour),
+            tenth(chamber)
         ),
     };
     let frozen = match (is_frozen, eutectic) {
-        (Some(true), Some(eutectic)) => format!("The wood is below its eutectic temperature of {} Cel.", tenth(eutectic)),
+        (Some(true), Some(eutectic)) => {
+            format!("The wood is below its eutectic temperature of {} Cel.", tenth(eutectic))
+        }
         (Some(false), Some(eutectic)) => {
             format!("The wood is not below its eutectic temperature of {} Cel: do not start the pump.", tenth(eutectic))
         }

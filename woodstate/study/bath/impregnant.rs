@@ -10,6 +10,7 @@ use super::strength::BathStrength;
 use crate::error::{BathCautionCode, Error, ErrorKind, Result};
 use crate::quantity::{Cited, Evidence, shown_value};
 use crate::reference::{BathBasis, Impregnant, PublishedBaths, Reference};
+use crate::study::safety::{Safety, SafetyForm};
 
 /// The impregnant of a bath.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -131,7 +132,8 @@ pub(super) fn beyond(
         for (place, bath) in schedule.iter().enumerate() {
             let number = place + 1;
             let at_last = on(bath.at_last)?;
-            let fresh = bath.at_first.map(|value| on(BathStrength { basis: BathBasis::MassFraction, value })).transpose()?;
+            let fresh =
+                bath.at_first.map(|value| on(BathStrength { basis: BathBasis::MassFraction, value })).transpose()?;
             let over = |found: f64, limit: f64| found > limit * (1.0 + ROUNDING) + ROUNDING;
             let unit = format!("{} {}", baths.basis.unit(), baths.basis.words());
             let say = |found: f64| format!("{} {unit}", shown_value((found * 10.0).round() / 10.0));
@@ -144,7 +146,11 @@ pub(super) fn beyond(
             if let (Some(before), Some(step)) = (before, baths.step) {
                 let found = fresh.unwrap_or(at_last).max(at_last) - before;
                 if over(found, step) {
-                    said.push(format!("bath {number} is {} stronger than what was before, published {}", say(found), say(step)));
+                    said.push(format!(
+                        "bath {number} is {} stronger than what was before, published {}",
+                        say(found),
+                        say(step)
+                    ));
                 }
             }
             if let Some(most) = baths.last.or(baths.most) {
@@ -159,7 +165,10 @@ pub(super) fn beyond(
             cautions.push(BathCaution::new(BathCautionCode::BeyondPublished, detail));
         }
         if baths.start.is_none() && baths.step.is_none() {
-            cautions.push(BathCaution::new(BathCautionCode::NoPublishedBaths, format!("{}: {}", impregnant.name, baths.place)));
+            cautions.push(BathCaution::new(
+                BathCautionCode::NoPublishedBaths,
+                format!("{}: {}", impregnant.name, baths.place),
+            ));
         }
     }
     Ok((cautions, sources))
@@ -177,4 +186,14 @@ pub(super) fn too_warm(
     let source = Reference::shipped()?.limit_source(format!("{}: up to {} Cel", impregnant.name, limit.value), limit);
     let detail = format!("{} Cel, published up to {} Cel [{}]", shown_value(temperature), limit.value, limit.evidence);
     Ok(Some((BathCaution::new(BathCautionCode::BathTooWarm, detail), source)))
+}
+
+/// Dangers of a bath of this impregnant: of one that is not known, those of every bath.
+pub(super) fn safety(entry: Option<&'static Impregnant>, form: SafetyForm) -> Result<Safety> {
+    let reference = Reference::shipped()?;
+    match entry {
+        // None of those that are known releases formaldehyde or a solvent.
+        Some(_) => Safety::of(reference, ["biocides", "hot-tanks", "confined-tanks"], form),
+        None => Safety::of_work(reference, &["bath"], form),
+    }
 }

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use super::caution::BathCaution;
-use super::impregnant::{BathImpregnant, Strengths, beyond, of_plan, too_warm};
+use super::impregnant::{BathImpregnant, Strengths, beyond, of_plan, safety, too_warm};
 use super::number::BathNumber;
 use super::plan::BathPlan;
 use super::wood::{BathTimber, BathWood};
@@ -143,15 +143,22 @@ pub struct MixedTimber {
 /// # Source
 /// Balance of masses (derived); volumes in [`Reference`](crate::reference::Reference).
 pub fn bath_mix(wood: &BathWood, plan: &BathPlan) -> Result<BathMixing> {
-    let tank = plan.tank.ok_or_else(|| missing("the volume of the tank", "give tank, up to the level of the bath and with the wood in it, such as \"2400 L\""))?;
+    let tank = plan.tank.ok_or_else(|| {
+        missing(
+            "the volume of the tank",
+            "give tank, up to the level of the bath and with the wood in it, such as \"2400 L\"",
+        )
+    })?;
     let temperature = temperature(plan)?;
     let water_density = wood.water_density;
+    wood.bath_volume(tank)?;
     let (impregnant, entry, mut sources) = of_plan(plan)?;
     if plan.steps.is_empty() {
         return Err(missing("how strong the baths are to be", "give steps, such as \"10 % by mass, 20 % by mass\""));
     }
     let mut cautions = wood.cautions.clone();
-    if impregnant.apparent_volume_evidence != Evidence::Stated && impregnant.apparent_volume_evidence != Evidence::Read {
+    if impregnant.apparent_volume_evidence != Evidence::Stated && impregnant.apparent_volume_evidence != Evidence::Read
+    {
         let detail = format!("{}, {}", impregnant.name, impregnant.apparent_volume_evidence);
         cautions.push(BathCaution::new(BathCautionCode::VolumeNotSure, detail));
     }
@@ -186,7 +193,8 @@ pub fn bath_mix(wood: &BathWood, plan: &BathPlan) -> Result<BathMixing> {
         tank,
         temperature,
         water_density,
-        safety: Safety::of_work(Reference::shipped()?, &["bath"], plan.safety)?,
+        safety: safety(entry, plan.safety)?,
+        notes: notes(plan, &impregnant),
         impregnant,
         wood_volume: wood.volume,
         wood_water: wood.water,
@@ -194,7 +202,6 @@ pub fn bath_mix(wood: &BathWood, plan: &BathPlan) -> Result<BathMixing> {
         steps,
         held,
         timbers,
-        notes: notes(plan),
         cautions,
         sources,
     };
@@ -209,7 +216,11 @@ pub fn bath_mix(wood: &BathWood, plan: &BathPlan) -> Result<BathMixing> {
 pub fn bath_water_density(temperature: f64) -> Result<f64> {
     if !(0.0..=100.0).contains(&temperature) {
         let allowed = "0 to 100 Cel".to_owned();
-        return Err(Error::new(ErrorKind::Range { name: "temperature of the bath".to_owned(), value: temperature, allowed }));
+        return Err(Error::new(ErrorKind::Range {
+            name: "temperature of the bath".to_owned(),
+            value: temperature,
+            allowed,
+        }));
     }
     Ok(fresh_water_density(temperature, Reference::shipped()?.water()))
 }
@@ -342,7 +353,8 @@ fn of_timber(
     let held = timber.max_water_content.zip(last).filter(|_| timber.not_counted.is_none()).map(|(content, last)| {
         let fraction = last.value / 100.0;
         let density = solution_density(fraction, impregnant.apparent_volume.value, water_density);
-        content.map("kg/kg", |content| impregnant_held(content, excluded.min(content), fraction, density, water_density))
+        content
+            .map("kg/kg", |content| impregnant_held(content, excluded.min(content), fraction, density, water_density))
     });
     let held_mass = held.zip(timber.dry_mass).map(|(held, mass)| match (held.interval, mass.interval) {
         // Where wood is lighter it holds more for each kg: the two move against each other.
@@ -370,7 +382,7 @@ fn not_bulked(mixing: &BathMixing) -> Option<BathCaution> {
     Some(BathCaution::of_timbers(BathCautionCode::BulkingNotReached, detail, names))
 }
 
-fn notes(plan: &BathPlan) -> Vec<String> {
+fn notes(plan: &BathPlan, impregnant: &BathImpregnant) -> Vec<String> {
     let mut notes = vec![
         "Bath and wood come to each strength together, once the wood stands with the bath; until then the bath is stronger. \
          How long that takes: woodstate bath time."
@@ -395,6 +407,11 @@ fn notes(plan: &BathPlan) -> Vec<String> {
              common practice for sound wood, no source."
                 .to_owned(),
         );
+    } else if impregnant.density.is_none() {
+        notes.push(format!(
+            "Whether cell walls are filled is not judged: no density of pure {} is at hand; give impregnant_density.",
+            impregnant.name
+        ));
     }
     notes
 }

@@ -17,6 +17,7 @@ mod number;
 mod piece;
 mod plan;
 mod rim;
+mod stated;
 mod strength;
 mod time;
 mod wash;
@@ -31,6 +32,7 @@ pub use mix::{BathMixing, HeldInWood, MixedBath, MixedTimber, bath_mix, bath_wat
 pub use number::BathNumber;
 pub use piece::BathPiece;
 pub use plan::{BathPlan, StatedDiffusivity};
+pub(super) use stated::BathText;
 pub use strength::{BathStrength, PlannedBath};
 pub use time::{BathTiming, TimberTimes, UsedDiffusivity, bath_time};
 pub use wash::{BaseNeed, BathCount, BathWashing, ChelatingNeed, WashedBath, bath_wash};

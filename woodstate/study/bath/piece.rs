@@ -52,13 +52,18 @@ impl BathPiece {
                 return Err(Error::new(ErrorKind::Missing { what, cure }));
             }
         };
-        for (name, size, most) in [("length", length, f64::INFINITY), ("depth of the soft rim", rim, section.deepest())] {
+        for (name, size, most) in [("length", length, f64::INFINITY), ("depth of the soft rim", rim, section.deepest())]
+        {
             if size.is_some_and(|size| size <= 0.0 || size >= most) {
                 let allowed = match most.is_finite() {
                     true => format!("above 0 and below {most} mm, the middle of the section"),
                     false => "a number above 0 mm".to_owned(),
                 };
-                return Err(Error::new(ErrorKind::Range { name: name.to_owned(), value: size.unwrap_or_default(), allowed }));
+                return Err(Error::new(ErrorKind::Range {
+                    name: name.to_owned(),
+                    value: size.unwrap_or_default(),
+                    allowed,
+                }));
             }
         }
         let soft_rim = rim.map(|rim| BathNumber::bare(rim, "mm"));

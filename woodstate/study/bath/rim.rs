@@ -11,8 +11,10 @@ use crate::treatment::{BathStep, Block, Form, Grain, Layer, Layered, Ranged, Soa
 
 /// A timber whose rim and core differ.
 pub(super) struct Rimmed {
-    /// With the diffusivities as they stand, at their lower ends, at their upper ends.
+    /// With the diffusivities as they stand, at their lower ends, at their upper ends; each with the longest of its times a²/D, s.
     pieces: Vec<(Piece, f64)>,
+    /// By what times are multiplied at the two ends, where rim and core have intervals of the same width: then one course tells all three.
+    scale: Option<[f64; 2]>,
 }
 
 enum Piece {
@@ -62,13 +64,18 @@ impl Rimmed {
             };
             pieces.push((made, slowest));
         }
-        Ok(Some(Self { pieces }))
+        let by = |of: &Ranged| of.interval().map(|end| of.value() / end);
+        let ([slow, fast], [slow_core, fast_core]) = (by(&of_rim), by(&ways.across));
+        let is_same = |a: f64, b: f64| (a / b - 1.0).abs() < 1e-9;
+        let scale = (is_same(slow, slow_core) && is_same(fast, fast_core)).then_some([slow, fast]);
+        Ok(Some(Self { pieces, scale }))
     }
 
     /// Times in one endless bath.
     pub(super) fn endless(&self, watch: &Watch<'_>) -> Result<Vec<ShareTimes>> {
         let mut found = Vec::new();
-        for (piece, slowest) in &self.pieces {
+        let computed = if self.scale.is_some() { 1 } else { self.pieces.len() };
+        for (piece, slowest) in self.pieces.iter().take(computed) {
             let end = 3.0 * slowest;
             let looks: Vec<f64> =
                 (0..=LOOKS).map(|look| end * 10_f64.powf(5.0 * (f64::from(look) / f64::from(LOOKS) - 1.0))).collect();
@@ -77,8 +84,11 @@ impl Rimmed {
         }
         let of = |share: f64, value: fn(&crate::treatment::Moment) -> f64| {
             let times: Option<Vec<f64>> = found.iter().map(|soaking| crossing(soaking, share / 100.0, value)).collect();
-            match times.as_deref() {
-                Some([value, latest, soonest]) => Some(number(value / DAY, [soonest / DAY, latest / DAY])),
+            match (times.as_deref(), self.scale) {
+                (Some([value]), Some([slow, fast])) => {
+                    Some(number(value / DAY, [value * fast / DAY, value * slow / DAY]))
+                }
+                (Some([value, latest, soonest]), _) => Some(number(value / DAY, [soonest / DAY, latest / DAY])),
                 _ => None,
             }
         };

@@ -6,7 +6,7 @@ use serde::Serialize;
 use super::caution::BathCaution;
 use super::course::{BathCourse, course};
 use super::endless::{ShareTimes, endless};
-use super::impregnant::{Strengths, beyond, of_plan};
+use super::impregnant::{Strengths, beyond, of_plan, safety};
 use super::number::BathNumber;
 use super::piece::{BathPiece, Ways};
 use super::plan::{BathPlan, StatedDiffusivity};
@@ -138,6 +138,7 @@ pub fn bath_time(
         false => Some(found.diffusivity(plan, "of the second impregnant", plan.second_diffusivity.as_ref())?),
     };
     let baths = Schedules::of(plan, &mut found)?;
+    let entry = plan.impregnant.as_deref().and_then(|name| reference.impregnant(name).ok());
     let tank = wood.zip(plan.tank);
     let one = |piece: &BathPiece| times(piece, &ways, second, &baths, tank, watch);
     let timbers: Vec<TimberTimes> =
@@ -156,7 +157,7 @@ pub fn bath_time(
         notes: notes(plan, tank.is_some()),
         timbers,
         cautions,
-        safety: Safety::of_work(reference, &["bath"], plan.safety)?,
+        safety: safety(entry, plan.safety)?,
         sources,
     })
 }
@@ -328,14 +329,8 @@ fn cautions_of(plan: &BathPlan, pieces: &[BathPiece], timbers: &[TimberTimes], h
         }
     };
     say(BathCautionCode::TimberNotCounted, named(&|_, times| times.not_computed.is_some()));
-    say(
-        BathCautionCode::EndsNotCounted,
-        named(&|piece, times| times.not_computed.is_none() && !piece.has_ends(plan)),
-    );
-    say(
-        BathCautionCode::RimDepthUnknown,
-        named(&|_, times| has_rim && times.not_computed.is_none() && !times.has_rim),
-    );
+    say(BathCautionCode::EndsNotCounted, named(&|piece, times| times.not_computed.is_none() && !piece.has_ends(plan)));
+    say(BathCautionCode::RimDepthUnknown, named(&|_, times| has_rim && times.not_computed.is_none() && !times.has_rim));
     cautions.push(BathCaution::new(BathCautionCode::DiffusionOnly, ""));
     cautions
 }
@@ -351,7 +346,10 @@ fn notes(plan: &BathPlan, has_tank: bool) -> Vec<String> {
     ];
     match (plan.temperature, plan.diffusivity_temperature) {
         (Some(bath), None) => {
-            notes.push(format!("The diffusivity is taken to hold at {} Cel, the temperature of the bath.", shown_value(bath)));
+            notes.push(format!(
+                "The diffusivity is taken to hold at {} Cel, the temperature of the bath.",
+                shown_value(bath)
+            ));
         }
         (None, _) => notes.push("The diffusivity is taken to hold at the temperature of the bath.".to_owned()),
         _ => {}

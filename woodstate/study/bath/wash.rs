@@ -8,7 +8,7 @@ use super::mix::missing;
 use super::number::BathNumber;
 use super::plan::BathPlan;
 use super::wood::{BathTimber, BathWood};
-use crate::error::{BathCautionCode, Error, ErrorKind, Result};
+use crate::error::{BathCautionCode, Result};
 use crate::quantity::Cited;
 use crate::reference::{Chemical, Reference};
 use crate::study::envelope::{Program, SCHEMA_VERSION, SourceTable};
@@ -126,7 +126,7 @@ const TOLD: u32 = 12;
 /// ([`washing_left`], [`agent_for_iron`], [`acid_of_sulfur`])
 ///
 /// # Errors
-/// [`ErrorKind::Missing`] where the tank is not stated, [`ErrorKind::Range`] where the wood does not fit into it.
+/// [`ErrorKind::Missing`](crate::error::ErrorKind::Missing) where the tank is not stated, [`ErrorKind::Range`](crate::error::ErrorKind::Range) where the wood does not fit into it.
 ///
 /// # Example
 /// ```
@@ -143,14 +143,12 @@ const TOLD: u32 = 12;
 pub fn bath_wash(wood: &BathWood, plan: &BathPlan) -> Result<BathWashing> {
     let reference = Reference::shipped()?;
     let tank = plan.tank.ok_or_else(|| {
-        missing("the volume of the tank", "give tank, up to the level of the bath and with the wood in it, such as \"2400 L\"")
+        missing(
+            "the volume of the tank",
+            "give tank, up to the level of the bath and with the wood in it, such as \"2400 L\"",
+        )
     })?;
-    let bath = tank - wood.volume.value;
-    if bath <= 0.0 {
-        let allowed = format!("below {tank} L, the volume of the tank");
-        let name = "volume of the wood".to_owned();
-        return Err(Error::new(ErrorKind::Range { name, value: wood.volume.value, allowed }));
-    }
+    let bath = wood.bath_volume(tank)?;
     let ratio = wood.water.map("1", |water| bath * wood.water_density / (1000.0 * water));
     let mut cautions = wood.cautions.clone();
     let baths = plan.salt_left.map(|left| count(left / 100.0, ratio)).transpose()?;
@@ -247,17 +245,11 @@ fn neutralising(reference: &Reference, wood: &BathWood, base: &Chemical) -> Base
         form: base.form.clone(),
         reduced_sulfur: sulfur,
         acid,
-        for_acid: acid
-            .map(|acid| acid.map("kg", |acid| base_for_acid(acid, of_acid, base.molar_mass, base.takes))),
+        for_acid: acid.map(|acid| acid.map("kg", |acid| base_for_acid(acid, of_acid, base.molar_mass, base.takes))),
     }
 }
 
-fn unmeasured(
-    wood: &BathWood,
-    is_asked: bool,
-    what: &str,
-    is_unknown: fn(&BathTimber) -> bool,
-) -> Option<BathCaution> {
+fn unmeasured(wood: &BathWood, is_asked: bool, what: &str, is_unknown: fn(&BathTimber) -> bool) -> Option<BathCaution> {
     let names: Vec<String> =
         wood.counted().filter(|timber| is_unknown(timber)).map(|timber| timber.timber.clone()).collect();
     (is_asked && (!names.is_empty() || wood.timbers.is_empty()))

@@ -95,7 +95,11 @@ impl BathWood {
         }
         let fits = volume * water_density / 1000.0;
         if water > fits {
-            return Err(out("water in the wood", water, format!("up to {fits} kg, as much as fits into the volume of the wood")));
+            return Err(out(
+                "water in the wood",
+                water,
+                format!("up to {fits} kg, as much as fits into the volume of the wood"),
+            ));
         }
         Ok(Self {
             source: Vec::new(),
@@ -156,7 +160,8 @@ impl BathWood {
             (all(|timber| timber.volume), all(|timber| timber.water), all(|timber| timber.dry_mass));
         let left_out: Vec<&BathTimber> = timbers.iter().filter(|timber| timber.not_counted.is_some()).collect();
         if volumes.is_empty() {
-            let first = left_out.first().and_then(|timber| timber.not_counted.as_deref()).unwrap_or("no timber is named");
+            let first =
+                left_out.first().and_then(|timber| timber.not_counted.as_deref()).unwrap_or("no timber is named");
             let cure = format!(
                 "no timber can be counted ({first}); fill in the sizes of the timbers, or give --wood-volume and --wood-water"
             );
@@ -179,6 +184,20 @@ impl BathWood {
             sources: Vec::new(),
             water_density,
         })
+    }
+
+    /// Volume of the bath beside the wood, L; `tank`: volume up to its level, L.
+    pub(super) fn bath_volume(&self, tank: f64) -> Result<f64> {
+        let bath = tank - self.volume.value;
+        if bath > 0.0 {
+            return Ok(bath);
+        }
+        let litres = (self.volume.value * 10.0).round() / 10.0;
+        Err(out(
+            "volume of the wood in L",
+            litres,
+            format!("below {tank} L, the volume of the tank; take another tank or fewer timbers"),
+        ))
     }
 
     /// The timbers that are counted.
