@@ -9,6 +9,7 @@
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
 //! | `schemes.toml` | class schemes |
 //! | `hazards.toml` | dangers of treatments and of the work around them, exposure limits |
+//! | `routes.toml` | routes of treatment, what is done before, where sources disagree |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
 //!
 //! Not here: formulas. A formula takes numbers; what calls it takes them from here and keeps their source.
@@ -18,6 +19,7 @@ mod density;
 mod hazard;
 mod origin;
 mod printed_unit;
+mod route;
 mod scheme;
 mod shrinkage;
 mod sound_strength;
@@ -33,6 +35,10 @@ use std::sync::OnceLock;
 pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
 pub use hazard::{ExposureLimit, Hazard, Statement};
+pub use route::{
+    Demand, Disagreement, Grade, RecordedFact, Room, RouteRule, RouteTest, RouteVerdict, Substance, Support,
+    SupportBasis, TreatmentRoute, TreatmentStep, weakness,
+};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
 pub use sound_strength::{SoundStrength, StrengthBasis};
@@ -64,6 +70,7 @@ pub struct Reference {
     strengths: strength_file::Strengths,
     schemes: Vec<Scheme>,
     hazards: hazard::Hazards,
+    routes: route::Routes,
     constants: Vec<Constant>,
     water: WaterCoefficients,
 }
@@ -97,6 +104,7 @@ impl Reference {
             strengths: strength_file::read()?,
             schemes: scheme::read()?,
             hazards: hazard::read()?,
+            routes: route::read()?,
             constants,
             water,
         };
@@ -110,7 +118,17 @@ impl Reference {
         let members = self.taxa.iter().flat_map(|taxon| &taxon.members).map(|name| ("taxa.toml", name));
         let rows = self.strengths.rows.iter().map(|row| ("strength.toml", &row.taxon));
         let scopes = self.schemes.iter().flat_map(|scheme| &scheme.scope).map(|name| ("schemes.toml", name));
-        for (file, name) in densities.chain(shrinkages).chain(rows).chain(members).chain(scopes) {
+        let woods = self.routes.woods().map(|name| ("routes.toml", name));
+        for hazard in self.hazards() {
+            if let Some(route) = hazard.routes.iter().find(|word| self.route(word).is_err()) {
+                return Err(("hazards.toml", format!("route \"{route}\" of \"{}\" has no entry", hazard.word)));
+            }
+        }
+        let works = self.treatment_steps().iter().flat_map(|step| &step.work);
+        if let Some(work) = works.into_iter().find(|work| !self.hazardous_works().contains(work)) {
+            return Err(("routes.toml", format!("work \"{work}\" is none of hazards.toml")));
+        }
+        for (file, name) in densities.chain(woods).chain(shrinkages).chain(rows).chain(members).chain(scopes) {
             if !self.taxa.iter().any(|taxon| taxon.name == *name) {
                 return Err((file, format!("taxon \"{name}\" has no entry in taxa.toml")));
             }
@@ -122,6 +140,7 @@ impl Reference {
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
         let cited = cited.map(|(file, id)| (file, id.as_str()));
         let cited = cited.chain(self.hazards.origins().map(|id| ("hazards.toml", id)));
+        let cited = cited.chain(self.routes.statements().map(|said| ("routes.toml", said.source.as_str())));
         for (file, id) in cited {
             if !self.sources.iter().any(|source| source.id == id) {
                 return Err((file, format!("source \"{id}\" has no entry in sources.toml")));
