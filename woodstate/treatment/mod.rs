@@ -1,7 +1,9 @@
-//! Treatment of waterlogged wood: how fast a solute comes in or goes out, and the numbers of baths.
+//! Treatment of waterlogged wood: which routes suit a timber, how fast a solute comes in or goes out, and the numbers of baths.
 //!
 //! | question | here |
 //! |---|---|
+//! | which route for which timber, and why | [`judge`], [`Circumstances`], [`Grading`] |
+//! | what to measure next | [`next_steps`], [`Gap`] |
 //! | how long for 90 % on average, for the centre? | [`Body`] |
 //! | share of the final uptake at a reduced time | [`slab_uptake`], [`cylinder_uptake`], [`sphere_uptake`] |
 //! | concentration at a place | [`slab_value`], [`cylinder_value`], [`sphere_value`] |
@@ -21,18 +23,24 @@
 //! baths. A diffusivity of a whole timber is known to an order of magnitude at best, so it is an interval ([`Ranged`]), and
 //! so is every time that comes from it. Numbers of the trade, such as densities of solutions, are arguments.
 //!
-//! Not here: which treatment suits a piece, tables and their columns, the wood's state (`state`).
+//! Not here: tables and their columns, the wood's state (`state`), what authors say of routes (`reference`).
 
+mod answer;
 mod block;
 mod body;
 mod check;
+mod circumstance;
 mod course;
 mod cylinder;
 mod form;
+mod gap;
+mod grading;
 mod held;
 mod ice;
+mod judge;
 mod layered;
 mod line;
+mod next;
 mod ranged;
 mod series;
 mod slab;
@@ -46,13 +54,19 @@ mod tank;
 mod temperature;
 mod washing;
 
+pub use answer::Answer;
 pub use block::{Block, Grain};
 pub use body::Body;
+pub use circumstance::{Circumstances, JudgedZone, Laboratory, NoGrade, Recorded, TimberSize};
 pub use cylinder::{cylinder_uptake, cylinder_value};
 pub use form::Form;
+pub use gap::{Gap, GapAnswer};
+pub use grading::Grading;
 pub use held::{bulking_need, concentration_to_hold, impregnant_held, pore_filling};
 pub use ice::VapourCurve;
+pub use judge::{Bearing, JudgedRoute, RouteReason, judge, verdict_at_grades, verdict_if};
 pub use layered::{Layer, Layered};
+pub use next::{NextStep, VerdictChange, next_steps};
 pub use ranged::Ranged;
 pub use slab::{slab_uptake, slab_value};
 pub use soaking::{BathStep, Moment, SoakOptions, Soaking};
