@@ -8,10 +8,11 @@ use crate::reference::{Boundary, Reference};
 use crate::state::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
 use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 
+use super::follow::options;
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
-use super::{Protocol, ReportOptions, UrgencyRule};
+use super::{FollowOptions, Protocol, ReportOptions, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -42,6 +43,8 @@ pub struct Study {
     pub volume_method: Option<String>,
     /// How the laboratory worked.
     pub protocol: Protocol,
+    /// What is asked of the log of a treatment.
+    pub follow: FollowOptions,
     /// What a report is to say.
     pub report: ReportOptions,
     /// What is worth knowing of the study file and no fault.
@@ -62,6 +65,7 @@ impl Study {
             options: StateOptions::unstated(Reference::shipped()?)?,
             volume_method: None,
             protocol: Protocol::default(),
+            follow: FollowOptions::default(),
             report: ReportOptions::default(),
             findings: Vec::new(),
         })
@@ -121,6 +125,7 @@ impl Study {
         study.options.waters = waters(&origin, &parsed)?;
         study.options.references = references(&origin, &parsed, reference)?;
         assess(&origin, &parsed, reference, &mut study.options)?;
+        study.follow = options(&origin, &parsed.follow)?;
         study.report = report(&origin, &parsed)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;

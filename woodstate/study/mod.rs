@@ -10,6 +10,7 @@
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
+//! | `follow` | [`follow`](follow()) | [`Following`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
 //! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
 //! | `report` | [`report`](report()) | [`Report`] |
@@ -28,6 +29,7 @@ mod envelope;
 mod explain;
 mod file;
 mod fitting;
+mod follow;
 mod increments;
 mod meaning;
 mod page;
@@ -70,6 +72,12 @@ pub use depth::{
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use follow::{
+    ConcentrationStep, CourseCaution, CourseDay, CourseLegend, CourseMoment, CourseNumber, Efficiency, FollowAsk,
+    FollowCounts, FollowOptions, FollowQuestion, Following, ForecastThen, Judgement, MeanShrinkage, Strength,
+    TankCourse, TankOptions, TimberCourse, TreatedTimber, WashShown, WashedBath, WashedMoment, Washing, WeighingShown,
+    follow,
+};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;

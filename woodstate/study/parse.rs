@@ -13,6 +13,7 @@ use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severi
 use crate::quantity::{Measured, Unit};
 
 use super::Protocol;
+use super::follow::FollowText;
 
 /// What a laboratory states about a batch: how to read its files, its instruments, its waters, its protocol. Every key is
 /// optional and unknown ones are errors.
@@ -43,6 +44,8 @@ pub struct StudyText {
     /// Class schemes of your own, by their name.
     #[schemars(with = "BTreeMap<String, SchemeText>")]
     pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
+    /// What is asked of the log of a treatment.
+    pub(super) follow: FollowText,
     /// What a report is to say.
     pub(super) report: ReportText,
     /// How the laboratory worked.
