@@ -2,6 +2,9 @@
 
 mod bath;
 mod block;
+mod course;
+#[cfg(feature = "report")]
+mod followed;
 mod law;
 mod layered;
 #[cfg(feature = "report")]

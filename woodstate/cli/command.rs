@@ -6,7 +6,8 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
 use crate::{
-    assess, bath, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template,
+    assess, bath, check, completions, explain, figure, fit, follow, man, profile, report, schema, study, summary,
+    template,
 };
 
 const EXIT_CODES: &str = "\
@@ -66,6 +67,12 @@ pub enum Command {
         after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value bending_modulus --against basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value basic_density --against pin_penetration")
     )]
     Fit(fit::FitArgs),
+    /// A treatment by its log: where each timber stands, when it will be done, what goes wrong
+    #[command(
+        display_order = 13,
+        after_help = after("woodstate follow datasets-demo/tank/log.csv\n  woodstate follow datasets-demo/harbour/log.csv --json")
+    )]
+    Follow(follow::FollowArgs),
     /// Each timber in depth: soft rim, sound core, what is left of the section
     #[command(
         display_order = 11,
@@ -121,6 +128,7 @@ impl Arguments {
             Command::Explain(explain) => &explain.common,
             Command::Figure(figure) => &figure.common,
             Command::Fit(fit) => &fit.common,
+            Command::Follow(follow) => &follow.common,
             Command::Profile(profile) => &profile.common,
             Command::Report(report) => &report.common,
             Command::Template(template) => &template.common,

@@ -13,6 +13,7 @@ mod explain;
 mod figure;
 mod fit;
 mod folder;
+mod follow;
 mod input;
 mod man;
 mod output;
@@ -44,6 +45,7 @@ fn main() -> ExitCode {
         Command::Explain(explain) => explain::run(explain, &output),
         Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
+        Command::Follow(follow) => follow::run(follow, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Report(report) => report::run(report, &output),
         Command::Template(template) => template::run(template, &output),

@@ -1,7 +1,7 @@
 //! The view of `bath wash`.
 
 use crate::quantity::shown_value;
-use crate::study::{BathWashing, WashedBath};
+use crate::study::{BathWashing, WashingBath};
 
 use super::bath::{close, heads_of, not_counted, plain, spanned, three, with_unit, wood};
 use super::{Align, Block, Grid, View, choice_sentence};
@@ -41,11 +41,11 @@ pub fn bath_wash_view(washing: &BathWashing) -> View {
     view
 }
 
-fn course(baths: &[WashedBath]) -> Grid {
+fn course(baths: &[WashingBath]) -> Grid {
     let mut grid =
         Grid::new(&[("bath", Align::Right), ("salts left\n%", Align::Right), ("water so far\nL", Align::Right)]);
     grid.n_names = 1;
-    let row = |bath: &WashedBath| vec![bath.bath.to_string(), spanned(&bath.left), spanned(&bath.water)];
+    let row = |bath: &WashingBath| vec![bath.bath.to_string(), spanned(&bath.left), spanned(&bath.water)];
     grid.rows = baths.iter().map(row).collect();
     grid
 }
@@ -91,7 +91,7 @@ pub(super) fn bath_wash_table(washing: &BathWashing) -> Grid {
     let mut heads = vec!["bath".to_owned()];
     heads.extend(heads_of("salt_left", "%"));
     heads.push("water [L]".to_owned());
-    let row = |bath: &WashedBath| {
+    let row = |bath: &WashingBath| {
         let mut row = vec![bath.bath.to_string()];
         row.extend(three(Some(&bath.left)));
         row.push(bath.water.value.to_string());

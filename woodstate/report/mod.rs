@@ -2,11 +2,11 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`bath_mix_view`], [`bath_wash_view`], [`bath_time_view`], [`bath_freeze_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`bath_mix_plain`], [`bath_wash_plain`], [`bath_time_plain`], [`bath_freeze_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`bath_mix_view`], [`bath_wash_view`], [`bath_time_view`], [`bath_freeze_view`], [`following_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`bath_mix_plain`], [`bath_wash_plain`], [`bath_time_plain`], [`bath_freeze_plain`], [`following_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
-//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`bath_file`] |
+//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`bath_file`], [`following_file`] |
 //! | a starter study file | [`starter_toml`] |
 
 mod assessment;
@@ -24,6 +24,8 @@ mod explanation;
 mod figure;
 mod files;
 mod findings;
+mod follow;
+mod follow_plain;
 mod html;
 mod json;
 mod marked;
@@ -56,6 +58,8 @@ pub use explanation::{explanation_plain, explanation_view};
 pub use figure::{figure_data_ending, figure_ending, figure_file, figure_list_view, figure_plain, figure_view};
 pub use files::{ReportFile, assessment_files, report_files, workbook_left_out};
 pub use findings::{checkup_view, findings_view};
+pub use follow::following_view;
+pub use follow_plain::{following_ending, following_file, following_plain};
 pub use html::Templates;
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use marked::Marked;

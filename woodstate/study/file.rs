@@ -9,10 +9,11 @@ use crate::state::{Instruments, OutsideScope, StateOptions, StatedReference, Vol
 use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 
 use super::bath::BathText;
+use super::follow::options;
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
-use super::{BathPlan, Protocol, ReportOptions, SafetyForm, UrgencyRule};
+use super::{BathPlan, FollowOptions, Protocol, ReportOptions, SafetyForm, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -43,6 +44,8 @@ pub struct Study {
     pub volume_method: Option<String>,
     /// How the laboratory worked.
     pub protocol: Protocol,
+    /// What is asked of the log of a treatment.
+    pub follow: FollowOptions,
     /// What a report is to say.
     pub report: ReportOptions,
     /// What is stated of a bath.
@@ -67,6 +70,7 @@ impl Study {
             options: StateOptions::unstated(Reference::shipped()?)?,
             volume_method: None,
             protocol: Protocol::default(),
+            follow: FollowOptions::default(),
             report: ReportOptions::default(),
             bath: BathPlan::default(),
             safety: SafetyForm::default(),
@@ -128,6 +132,7 @@ impl Study {
         study.options.waters = waters(&origin, &parsed)?;
         study.options.references = references(&origin, &parsed, reference)?;
         assess(&origin, &parsed, reference, &mut study.options)?;
+        study.follow = options(&origin, &parsed.follow)?;
         study.report = report(&origin, &parsed)?;
         let forms = SafetyForm::ALL.map(|form| (form.word(), form));
         study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();

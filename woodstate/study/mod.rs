@@ -10,6 +10,7 @@
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
+//! | `follow` | [`follow`](follow()) | [`Following`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
 //! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
 //! | `bath` | [`bath_mix`], [`bath_wash`], [`bath_time`], [`bath_freeze`] | [`BathMixing`], [`BathWashing`], [`BathTiming`], [`BathFreezing`] |
@@ -30,6 +31,7 @@ mod envelope;
 mod explain;
 mod file;
 mod fitting;
+mod follow;
 mod increments;
 mod meaning;
 mod page;
@@ -63,7 +65,7 @@ pub use bath::{
     BaseNeed, BathCaution, BathCount, BathCourse, BathFreezing, BathImpregnant, BathMixing, BathMoment, BathNumber,
     BathPiece, BathPlan, BathStrength, BathTimber, BathTiming, BathWashing, BathWood, ChelatingNeed, FreezeQuestion,
     HeldInWood, MixedBath, MixedTimber, PlannedBath, ShareTimes, StatedDiffusivity, TimberTimes, UsedDiffusivity,
-    WashedBath, bath_freeze, bath_mix, bath_time, bath_wash, bath_water_density,
+    WashingBath, bath_freeze, bath_mix, bath_time, bath_wash, bath_water_density,
 };
 pub use check::{Checkup, check};
 pub use choose::choose;
@@ -79,6 +81,12 @@ pub use depth::{
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use follow::{
+    ConcentrationStep, CourseCaution, CourseDay, CourseLegend, CourseMoment, CourseNumber, Efficiency, FollowAsk,
+    FollowCounts, FollowOptions, FollowQuestion, Following, ForecastThen, Judgement, MeanShrinkage, Strength,
+    TankCourse, TankOptions, TimberCourse, TreatedTimber, WashShown, WashedBath, WashedMoment, Washing, WeighingShown,
+    follow,
+};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;

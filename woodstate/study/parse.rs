@@ -14,6 +14,7 @@ use crate::quantity::{Measured, Unit};
 
 use super::Protocol;
 use super::bath::BathText;
+use super::follow::FollowText;
 
 /// What a laboratory states about a batch: how to read its files, its instruments, its waters, its protocol. Every key is
 /// optional and unknown ones are errors.
@@ -49,6 +50,8 @@ pub struct StudyText {
     pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
     /// What is stated of a bath.
     pub(super) bath: BathText,
+    /// What is asked of the log of a treatment.
+    pub(super) follow: FollowText,
     /// What a report is to say.
     pub(super) report: ReportText,
     /// How the laboratory worked.

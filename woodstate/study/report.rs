@@ -14,8 +14,8 @@ use super::page::{OnePage, TimberGap, gaps, one_page};
 use super::piece::Pieces;
 use super::symbol::{Symbol, Word, symbols, words};
 use super::{
-    Assessment, Curves, FitQuestion, ProfileQuestion, Profiles, ReportOptions, Study, SummaryQuestion, fit_assessed,
-    profile_assessed, summarise,
+    Assessment, Curves, FitQuestion, FollowQuestion, Following, ProfileQuestion, Profiles, ReportOptions, Study,
+    SummaryQuestion, fit_assessed, follow, profile_assessed, summarise,
 };
 
 /// What a report is asked for, beside what the study file says.
@@ -75,6 +75,8 @@ pub struct Report {
     pub strength: Option<Curves>,
     /// Why there is no curve of strength.
     pub no_strength: Option<String>,
+    /// The treatment by its log, and treated wood, as `follow` gives it; its findings stand once, above. `None` without a log.
+    pub following: Option<Following>,
     /// The quantities that are shown.
     pub words: Vec<Word>,
     /// The symbols of their formulas.
@@ -117,6 +119,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         Err(why) => (None, Some(why)),
     };
     let in_depth = in_depth(study, &assessment, watch)?;
+    let following = following(study, &assessment.batch, watch)?;
     let words = words(&assessment)?;
     let symbols = symbols(&words);
     Ok(Report {
@@ -129,6 +132,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         in_depth,
         strength,
         no_strength,
+        following,
         words,
         symbols,
         assessment,
@@ -206,6 +210,15 @@ fn in_depth(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result
     let question = ProfileQuestion { replicates: DRAWS, ..ProfileQuestion::usual() };
     match profile_assessed(study, assessment, &question, watch) {
         Ok(profiles) => Ok(Some(Profiles { findings: Vec::new(), ..profiles })),
+        Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
+        Err(error) => Err(error),
+    }
+}
+
+/// The treatment; `None` where there is no log, or none of its rows has a day.
+fn following(study: &Study, batch: &Batch, watch: &Watch<'_>) -> Result<Option<Following>> {
+    match follow(study, batch, &FollowQuestion::default(), watch) {
+        Ok(following) => Ok(Some(Following { findings: Vec::new(), ..following })),
         Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
         Err(error) => Err(error),
     }

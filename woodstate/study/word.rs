@@ -1,6 +1,8 @@
 //! Every word of woodstate that has a story.
 
-use crate::error::{BathCautionCode, CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story};
+use crate::error::{
+    BathCautionCode, CautionCode, CourseCautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story,
+};
 use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
 use crate::reference::{ClassBand, Hazard, Reference, Scheme, Source};
@@ -11,7 +13,7 @@ use crate::table::TableKind;
 use super::{Safety, SafetyForm};
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 14] = [
+const COMMANDS: [(&str, &str); 15] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -44,6 +46,14 @@ const COMMANDS: [(&str, &str); 14] = [
          mean and for a new piece, models compared by AICc, groups compared, and a sentence on what it means for the wood. \
          Charred, bored, treated and dried pieces are left out and listed. With --relative strength is a share of that of \
          green sound wood.",
+    ),
+    (
+        "follow",
+        "Follows a treatment by its log: fits the diffusivity of each weighed timber through all baths, and of a washing tank \
+         through all its changes of water; says where each timber stands on average and in the centre, and when it will reach \
+         the target, with an interval; looks for timbers that lag, baths that lose volume, wrong additions and sugar that \
+         ferments; judges a washing curve by your criterion. Afterwards: shrinkage, and anti-shrink efficiency against the \
+         control named in control_of. What is asked stands under [follow] in the study file; nothing there has a default.",
     ),
     (
         "profile",
@@ -169,6 +179,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let finding = FindingCode::ALL.iter().find(|code| code.word() == word);
     let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
     let curve = CurveCautionCode::ALL.iter().find(|code| code.word() == word);
+    let course = CourseCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth = DepthCautionCode::ALL.iter().find(|code| code.word() == word);
     let bath = BathCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth_model = DepthModel::ALL.iter().find(|model| model.word() == word);
@@ -190,6 +201,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("finding", finding.map(|code| of_code(code.story()))),
         ("caution", caution.map(|code| of_code(code.story()))),
         ("caution about a curve", curve.map(|code| of_code(code.story()))),
+        ("caution about a treatment", course.map(|code| of_code(code.story()))),
         ("caution about a depth profile", depth.map(|code| of_code(code.story()))),
         ("caution about a bath", bath.map(|code| of_code(code.story()))),
         ("depth model", depth_model.map(|model| of_depth_model(*model))),
@@ -224,11 +236,13 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let sources = reference.sources().iter().map(|source| source.id.as_str());
     let curves = CurveCautionCode::ALL.iter().map(|code| code.word());
     let models = ModelChoice::ALL.iter().map(|choice| choice.word());
+    let courses = CourseCautionCode::ALL.iter().map(|code| code.word());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.word());
     let baths = BathCautionCode::ALL.iter().map(|code| code.word());
     let depth_models = DepthModel::ALL.iter().map(|model| model.word());
     let words = words
         .chain(curves)
+        .chain(courses)
         .chain(depths)
         .chain(baths)
         .chain(depth_models)

@@ -7,7 +7,7 @@ use super::endless::number;
 use super::number::BathNumber;
 use super::time::DAY;
 use crate::error::Result;
-use crate::treatment::{BathStep, Body, Steeping};
+use crate::treatment::{BathStep, Body, Steeping, Whereabouts};
 
 /// What a schedule of baths brings into a timber.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -49,32 +49,28 @@ pub(super) fn course(
     is_second: bool,
 ) -> Result<BathCourse> {
     let steps = steps(own, after);
-    let steeping = Steeping::new(body.clone(), 0.0, &steps)?;
+    let steeping = Steeping::new(body, &steps)?;
     let at = |time: f64| -> Result<[BathNumber; 2]> {
         let grams = |[value, low, high]: [f64; 3]| match high - low > 1e-9 * value.abs() {
             true => BathNumber::between(value, [low, high], "g/L"),
             false => BathNumber::bare(value, "g/L"),
         };
-        Ok([grams(steeping.mean(time)?), grams(steeping.centre(time)?)])
+        Ok([grams(steeping.at(time, Whereabouts::Average)?), grams(steeping.at(time, Whereabouts::Centre)?)])
     };
     let baths = moments(own, after, at)?;
     let last = own.last().map_or(0.0, |(strength, _)| *strength);
     // A first impregnant that is washed out again reaches its share, if at all, before.
     let is_rising = after.is_empty() || is_second;
-    let times = |to: &dyn Fn(f64) -> Result<Option<[f64; 3]>>| -> Result<Option<BathNumber>> {
-        if !is_rising || own.windows(2).any(|pair| pair[1].0 < pair[0].0) {
+    let end = own.iter().map(|(_, days)| *days).sum::<Option<f64>>();
+    let times = |place: Whereabouts| -> Result<Option<BathNumber>> {
+        if !is_rising || !own.is_sorted_by(|before, after| before.0 <= after.0) || last <= 0.0 {
             return Ok(None);
         }
-        let end = own.iter().map(|(_, days)| *days).sum::<Option<f64>>();
-        let found = to(NINETY * last)?;
+        let found = steeping.time_to(NINETY * last, place)?;
         let found = found.map(|[value, low, high]| number(value / DAY, [low / DAY, high / DAY]));
         Ok(found.filter(|found| end.is_none_or(|end| found.value <= end)))
     };
-    Ok(BathCourse {
-        baths,
-        to_ninety: times(&|target| steeping.time_to_mean(target))?,
-        centre_to_ninety: times(&|target| steeping.time_to_centre(target))?,
-    })
+    Ok(BathCourse { baths, to_ninety: times(Whereabouts::Average)?, centre_to_ninety: times(Whereabouts::Centre)? })
 }
 
 /// The baths as diffusion sees them: of another impregnant, there is none in them.

@@ -35,5 +35,5 @@ pub use plan::{BathPlan, StatedDiffusivity};
 pub(super) use stated::BathText;
 pub use strength::{BathStrength, PlannedBath};
 pub use time::{BathTiming, TimberTimes, UsedDiffusivity, bath_time};
-pub use wash::{BaseNeed, BathCount, BathWashing, ChelatingNeed, WashedBath, bath_wash};
+pub use wash::{BaseNeed, BathCount, BathWashing, ChelatingNeed, WashingBath, bath_wash};
 pub use wood::{BathTimber, BathWood};

@@ -47,7 +47,7 @@ pub struct BathWashing {
     /// Fewest baths after which no more is left; from the interval of the ratio. `None` where no share is stated.
     pub baths: Option<BathCount>,
     /// What is left after each of some baths.
-    pub course: Vec<WashedBath>,
+    pub course: Vec<WashingBath>,
     /// A chelating agent; `None` where none was asked for.
     pub agent: Option<ChelatingNeed>,
     /// A base; `None` where none was asked for.
@@ -75,7 +75,7 @@ pub struct BathCount {
 
 /// What is left after a bath.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
-pub struct WashedBath {
+pub struct WashingBath {
     /// Its number, from 1.
     pub bath: u32,
     /// Share of the salts that is left, %.
@@ -206,7 +206,7 @@ fn count(left: f64, ratio: BathNumber) -> Result<BathCount> {
     Ok(BathCount { value, interval })
 }
 
-fn washed(bath: u32, ratio: BathNumber, litres: f64) -> Result<WashedBath> {
+fn washed(bath: u32, ratio: BathNumber, litres: f64) -> Result<WashingBath> {
     let value = 100.0 * washing_left(bath, ratio.value)?;
     let left = match ratio.interval {
         Some([low, high]) => {
@@ -214,7 +214,7 @@ fn washed(bath: u32, ratio: BathNumber, litres: f64) -> Result<WashedBath> {
         }
         None => BathNumber::bare(value, "%"),
     };
-    Ok(WashedBath { bath, left, water: BathNumber::bare(f64::from(bath) * litres, "L") })
+    Ok(WashingBath { bath, left, water: BathNumber::bare(f64::from(bath) * litres, "L") })
 }
 
 fn total(wood: &BathWood, of: fn(&BathTimber) -> Option<BathNumber>) -> Option<BathNumber> {
