@@ -5,7 +5,9 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template};
+use crate::{
+    advise, assess, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template,
+};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -62,6 +64,12 @@ pub enum Command {
         after_help = after("woodstate profile datasets-demo/harbour/harbour.xlsx\n  woodstate profile datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --threshold \"60 %\"")
     )]
     Profile(profile::ProfileArgs),
+    /// Routes of treatment for each timber, with reasons, gaps and dangers
+    #[command(
+        display_order = 13,
+        after_help = after("woodstate advise datasets-demo/harbour/harbour.xlsx\n  woodstate advise datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --safety short")
+    )]
+    Advise(advise::AdviseArgs),
     /// A figure for a journal, with its caption: SVG, PNG or PDF
     #[command(
         display_order = 20,
@@ -105,6 +113,7 @@ impl Arguments {
     /// How to show results.
     pub fn common(&self) -> &CommonArgs {
         match &self.command {
+            Command::Advise(advise) => &advise.common,
             Command::Assess(assess) => &assess.common,
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,

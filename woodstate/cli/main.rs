@@ -2,6 +2,7 @@
 #![allow(unreachable_pub, reason = "a program has no public interface")]
 #![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
 
+mod advise;
 mod args;
 mod assess;
 mod check;
@@ -37,6 +38,7 @@ fn main() -> ExitCode {
     };
     let output = Output::new(arguments.common());
     let ending = match &arguments.command {
+        Command::Advise(advise) => advise::run(advise, &output),
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),

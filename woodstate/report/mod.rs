@@ -2,13 +2,15 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`advice_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`advice_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
-//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`] |
+//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`advice_file`] |
 //! | a starter study file | [`starter_toml`] |
 
+mod advice;
+mod advice_plain;
 mod assessment;
 mod cell;
 mod choice;
@@ -40,6 +42,8 @@ mod template;
 mod text;
 mod view;
 
+pub use advice::advice_view;
+pub use advice_plain::{advice_ending, advice_file, advice_plain};
 pub use assessment::{assessment_short_view, assessment_view};
 pub use choice::choice_sentence;
 pub use drawing::report_figures;

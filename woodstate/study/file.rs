@@ -8,6 +8,7 @@ use crate::reference::{Boundary, Reference};
 use crate::state::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
 use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 
+use super::laboratory::{LaboratoryLimits, laboratory};
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
@@ -44,6 +45,8 @@ pub struct Study {
     pub protocol: Protocol,
     /// What a report is to say.
     pub report: ReportOptions,
+    /// What the laboratory can treat, what it wants, and its own limits.
+    pub laboratory: LaboratoryLimits,
     /// How much of the safety notes is shown.
     pub safety: SafetyForm,
     /// What is worth knowing of the study file and no fault.
@@ -65,6 +68,7 @@ impl Study {
             volume_method: None,
             protocol: Protocol::default(),
             report: ReportOptions::default(),
+            laboratory: LaboratoryLimits::default(),
             safety: SafetyForm::default(),
             findings: Vec::new(),
         })
@@ -127,6 +131,7 @@ impl Study {
         study.report = report(&origin, &parsed)?;
         let forms = SafetyForm::ALL.map(|form| (form.word(), form));
         study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();
+        study.laboratory = laboratory(&origin, &parsed.laboratory)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;

@@ -18,9 +18,13 @@
 //! | `template` | [`template`](template()) | [`Template`] |
 //! | `study` | [`starter`](starter()) | [`Starter`] |
 
+mod advice;
+mod advise;
+mod advised;
 mod assess;
 mod check;
 mod choose;
+mod circumstances;
 mod curve;
 mod depth;
 mod depth_meaning;
@@ -29,6 +33,7 @@ mod explain;
 mod file;
 mod fitting;
 mod increments;
+mod laboratory;
 mod meaning;
 mod page;
 mod pair;
@@ -56,6 +61,11 @@ mod trace;
 mod urgency;
 mod word;
 
+pub use advice::{
+    Advice, ChangeAdvice, DisagreementAdvice, NextAdvice, ReasonAdvice, RouteAdvice, RouteEntry, Said, StepAdvice,
+    TimberAdvice, VerdictCounts, ZoneAdvice,
+};
+pub use advise::{AdviseQuestion, advise, advise_assessed};
 pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};
 pub use choose::choose;
@@ -71,6 +81,7 @@ pub use depth::{
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use laboratory::{LaboratoryLimits, LaboratoryLine};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;

@@ -13,6 +13,7 @@ use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severi
 use crate::quantity::{Measured, Unit};
 
 use super::Protocol;
+use super::laboratory::LaboratoryText;
 
 /// What a laboratory states about a batch: how to read its files, its instruments, its waters, its protocol. Every key is
 /// optional and unknown ones are errors.
@@ -48,6 +49,8 @@ pub struct StudyText {
     pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
     /// What a report is to say.
     pub(super) report: ReportText,
+    /// What the laboratory can treat, what it wants, and its own limits.
+    pub(super) laboratory: LaboratoryText,
     /// How the laboratory worked.
     pub(super) protocol: Protocol,
 }
