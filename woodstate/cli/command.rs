@@ -6,8 +6,8 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
 use crate::{
-    assess, bath, check, completions, explain, figure, fit, follow, man, profile, report, schema, study, summary,
-    template,
+    advise, assess, bath, check, completions, explain, figure, fit, follow, man, profile, report, schema, study,
+    summary, template,
 };
 
 const EXIT_CODES: &str = "\
@@ -79,6 +79,12 @@ pub enum Command {
         after_help = after("woodstate profile datasets-demo/harbour/harbour.xlsx\n  woodstate profile datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --threshold \"60 %\"")
     )]
     Profile(profile::ProfileArgs),
+    /// Routes of treatment for each timber, with reasons, gaps and dangers
+    #[command(
+        display_order = 13,
+        after_help = after("woodstate advise datasets-demo/harbour/harbour.xlsx\n  woodstate advise datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --safety short")
+    )]
+    Advise(advise::AdviseArgs),
     /// A figure for a journal, with its caption: SVG, PNG or PDF
     #[command(
         display_order = 20,
@@ -122,6 +128,7 @@ impl Arguments {
     /// How to show results.
     pub fn common(&self) -> &CommonArgs {
         match &self.command {
+            Command::Advise(advise) => &advise.common,
             Command::Assess(assess) => &assess.common,
             Command::Bath(bath) => bath.common(),
             Command::Check(check) => &check.common,

@@ -2,6 +2,7 @@
 #![allow(unreachable_pub, reason = "a program has no public interface")]
 #![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
 
+mod advise;
 mod args;
 mod assess;
 mod bath;
@@ -39,6 +40,7 @@ fn main() -> ExitCode {
     };
     let output = Output::new(arguments.common());
     let ending = match &arguments.command {
+        Command::Advise(advise) => advise::run(advise, &output),
         Command::Assess(assess) => assess::run(assess, &output),
         Command::Bath(bath) => bath::run(bath, &output),
         Command::Check(check) => check::run(check, &output),

@@ -10,8 +10,8 @@ use serde::Serialize;
 use crate::error::{Error, ErrorKind, Result, near};
 use crate::figure::{DrawnFigure, FigureList};
 use crate::study::{
-    Assessment, BathFreezing, BathMixing, BathTiming, BathWashing, Checkup, Curves, Explanation, Following, Profiles,
-    Program, Report, Starter, StudyText, Summary, Template,
+    Advice, Assessment, BathFreezing, BathMixing, BathTiming, BathWashing, Checkup, Curves, Explanation, Following,
+    Profiles, Program, Report, Starter, StudyText, Summary, Template,
 };
 use crate::table::file_error;
 
@@ -36,7 +36,7 @@ pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Resul
 type Make = fn() -> Schema;
 
 /// Each kind that has a schema: its word, what it is, its schema.
-const KINDS: [(&str, &str, Make); 18] = [
+const KINDS: [(&str, &str, Make); 19] = [
     ("study", "the study file woodstate.toml", study),
     ("assess", "woodstate assess --json", strict::<Assessment>),
     ("check", "woodstate check --json", strict::<Checkup>),
@@ -48,6 +48,7 @@ const KINDS: [(&str, &str, Make); 18] = [
     ("bath_time", "woodstate bath time --json", strict::<BathTiming>),
     ("bath_freeze", "woodstate bath freeze --json", strict::<BathFreezing>),
     ("following", "woodstate follow --json", strict::<Following>),
+    ("advise", "woodstate advise --json", strict::<Advice>),
     ("figure", "woodstate figure --json", strict::<DrawnFigure>),
     ("figures", "woodstate figure --list --json", strict::<FigureList>),
     ("report", "woodstate report --json", strict::<Report>),

@@ -2,13 +2,15 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`bath_mix_view`], [`bath_wash_view`], [`bath_time_view`], [`bath_freeze_view`], [`following_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`bath_mix_plain`], [`bath_wash_plain`], [`bath_time_plain`], [`bath_freeze_plain`], [`following_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`bath_mix_view`], [`bath_wash_view`], [`bath_time_view`], [`bath_freeze_view`], [`following_view`], [`advice_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`bath_mix_plain`], [`bath_wash_plain`], [`bath_time_plain`], [`bath_freeze_plain`], [`following_plain`], [`advice_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
-//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`bath_file`], [`following_file`] |
+//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`bath_file`], [`following_file`], [`advice_file`] |
 //! | a starter study file | [`starter_toml`] |
 
+mod advice;
+mod advice_plain;
 mod assessment;
 mod bath;
 mod bath_freeze;
@@ -47,6 +49,8 @@ mod template;
 mod text;
 mod view;
 
+pub use advice::advice_view;
+pub use advice_plain::{advice_ending, advice_file, advice_plain};
 pub use assessment::{assessment_short_view, assessment_view};
 pub use bath_freeze::{bath_freeze_plain, bath_freeze_view};
 pub use bath_mix::{bath_mix_plain, bath_mix_view};

@@ -110,18 +110,25 @@ pub fn bath_file(outcome: BathOutcome<'_>, ending: &str, style: TextStyle) -> Re
     delimited(name, table, ending, style)
 }
 
+/// A table as delimited text.
 pub(super) fn delimited(name: &'static str, table: Grid, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
     let delimiter = match (ending, style.decimal) {
         ("tsv", _) => '\t',
         (_, crate::table::Decimal::Comma) => ';',
         _ => style.delimiter,
     };
+    write_text(&sheet(name, table), TextStyle { delimiter, ..style })
+}
+
+/// A table as a sheet: what reads as a number is one.
+pub(super) fn sheet(name: &'static str, table: Grid) -> SheetOut<'static> {
     let cell = |cell: String| match cell.parse::<f64>() {
-        Ok(number) if number.is_finite() => CellOut::number(number),
+        // A name such as 007 is no number.
+        Ok(number) if number.is_finite() && number.to_string() == cell => CellOut::number(number),
         _ if cell.is_empty() => CellOut::Empty,
         _ => CellOut::text(cell),
     };
     let rows = table.rows.into_iter().map(|row| row.into_iter().map(cell).collect()).collect();
     let columns = table.columns.into_iter().map(|column| ColumnOut::new(column.head)).collect();
-    write_text(&SheetOut::of_rows(name, columns, rows), TextStyle { delimiter, ..style })
+    SheetOut::of_rows(name, columns, rows)
 }

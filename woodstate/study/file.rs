@@ -10,6 +10,7 @@ use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 
 use super::bath::BathText;
 use super::follow::options;
+use super::laboratory::{LaboratoryLimits, laboratory};
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
@@ -50,6 +51,8 @@ pub struct Study {
     pub report: ReportOptions,
     /// What is stated of a bath.
     pub bath: BathPlan,
+    /// What the laboratory can treat, what it wants, and its own limits.
+    pub laboratory: LaboratoryLimits,
     /// How much of the safety notes is shown.
     pub safety: SafetyForm,
     /// What is worth knowing of the study file and no fault.
@@ -73,6 +76,7 @@ impl Study {
             follow: FollowOptions::default(),
             report: ReportOptions::default(),
             bath: BathPlan::default(),
+            laboratory: LaboratoryLimits::default(),
             safety: SafetyForm::default(),
             findings: Vec::new(),
         })
@@ -137,6 +141,7 @@ impl Study {
         let forms = SafetyForm::ALL.map(|form| (form.word(), form));
         study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();
         study.bath = bath(&origin, &parsed.bath, study.safety)?;
+        study.laboratory = laboratory(&origin, &parsed.laboratory)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;

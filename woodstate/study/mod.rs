@@ -20,10 +20,14 @@
 //! | `template` | [`template`](template()) | [`Template`] |
 //! | `study` | [`starter`](starter()) | [`Starter`] |
 
+mod advice;
+mod advise;
+mod advised;
 mod assess;
 mod bath;
 mod check;
 mod choose;
+mod circumstances;
 mod curve;
 mod depth;
 mod depth_meaning;
@@ -33,6 +37,7 @@ mod file;
 mod fitting;
 mod follow;
 mod increments;
+mod laboratory;
 mod meaning;
 mod page;
 mod pair;
@@ -60,6 +65,11 @@ mod trace;
 mod urgency;
 mod word;
 
+pub use advice::{
+    Advice, ChangeAdvice, DisagreementAdvice, NextAdvice, ReasonAdvice, RouteAdvice, RouteEntry, Said, StepAdvice,
+    TimberAdvice, VerdictCounts, ZoneAdvice,
+};
+pub use advise::{AdviseQuestion, advise, advise_assessed};
 pub use assess::{Assessment, Counts, assess};
 pub use bath::{
     BaseNeed, BathCaution, BathCount, BathCourse, BathFreezing, BathImpregnant, BathMixing, BathMoment, BathNumber,
@@ -87,6 +97,7 @@ pub use follow::{
     TankCourse, TankOptions, TimberCourse, TreatedTimber, WashShown, WashedBath, WashedMoment, Washing, WeighingShown,
     follow,
 };
+pub use laboratory::{LaboratoryLimits, LaboratoryLine};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;

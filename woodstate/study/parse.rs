@@ -15,6 +15,7 @@ use crate::quantity::{Measured, Unit};
 use super::Protocol;
 use super::bath::BathText;
 use super::follow::FollowText;
+use super::laboratory::LaboratoryText;
 
 /// What a laboratory states about a batch: how to read its files, its instruments, its waters, its protocol. Every key is
 /// optional and unknown ones are errors.
@@ -54,6 +55,8 @@ pub struct StudyText {
     pub(super) follow: FollowText,
     /// What a report is to say.
     pub(super) report: ReportText,
+    /// What the laboratory can treat, what it wants, and its own limits.
+    pub(super) laboratory: LaboratoryText,
     /// How the laboratory worked.
     pub(super) protocol: Protocol,
 }

@@ -13,7 +13,14 @@ use crate::table::TableKind;
 use super::{Safety, SafetyForm};
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 15] = [
+const COMMANDS: [(&str, &str); 16] = [
+    (
+        "advise",
+        "Judges routes of treatment for each timber by what was measured, by what authors say and by the laboratory's own limits: \
+         suited, possible, doubtful or excluded, each with its reasons, sources and evidence; rim and core apart; what to measure \
+         next and which verdict it would change; what is done before any treatment; where sources do not agree; dangers. The \
+         conservator decides. The laboratory's limits stand under [laboratory] in the study file.",
+    ),
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \

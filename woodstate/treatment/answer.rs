@@ -26,8 +26,8 @@ impl Answer {
 #[derive(Clone, Copy)]
 pub(super) struct Supposed<'a> {
     pub(super) at: &'a Circumstances<'a>,
-    /// Grades of the zones that stand for those known; none takes those known.
-    pub(super) grades: Option<&'a [Grade]>,
+    /// Grades of the zones that stand for those known; none for a zone takes what is known of it.
+    pub(super) grades: &'a [Option<Grade>],
     /// What gaps are supposed to be.
     pub(super) closed: &'a [(Gap, GapAnswer)],
     /// Whether what is not known is taken as it is best for the route.
@@ -36,12 +36,12 @@ pub(super) struct Supposed<'a> {
 
 impl<'a> Supposed<'a> {
     pub(super) fn known(at: &'a Circumstances<'a>) -> Self {
-        Self { at, grades: None, closed: &[], is_hopeful: false }
+        Self { at, grades: &[], closed: &[], is_hopeful: false }
     }
 
     fn grade(&self, zone: usize) -> Result<Grade, Gap> {
-        if let Some(grade) = self.grades.and_then(|grades| grades.get(zone)) {
-            return Ok(*grade);
+        if let Some(grade) = self.grades.get(zone).copied().flatten() {
+            return Ok(grade);
         }
         let why = match self.at.zones.get(zone).map(|zone| zone.grade) {
             Some(Ok(grade)) => return Ok(grade),

@@ -79,7 +79,7 @@ pub struct Laboratory {
     pub rooms: [Option<Vec<f64>>; 4],
     /// Solvents that it is equipped and licensed for.
     pub solvents: Option<Vec<String>>,
-    /// Formaldehyde work, retreatability wanted, later analysis wanted, reburial monitored.
+    /// Retreatability wanted, formaldehyde work, later analysis wanted, reburial monitored.
     pub demands: [Option<bool>; 4],
     /// The highest relative humidity at which the timber will be kept, %.
     pub display_humidity: Option<f64>,

@@ -100,10 +100,10 @@ pub(super) fn verdict(route: &TreatmentRoute, supposed: &Supposed<'_>) -> RouteV
 
 /// The verdict that a route would have if the zones were degraded like this: for draws of their state.
 ///
-/// * `grades`: one a zone
+/// * `grades`: one a zone; `None` takes what is known of it
 #[must_use]
-pub fn verdict_at_grades(route: &TreatmentRoute, at: &Circumstances<'_>, grades: &[Grade]) -> RouteVerdict {
-    verdict(route, &Supposed { grades: Some(grades), ..Supposed::known(at) })
+pub fn verdict_at_grades(route: &TreatmentRoute, at: &Circumstances<'_>, grades: &[Option<Grade>]) -> RouteVerdict {
+    verdict(route, &Supposed { grades, ..Supposed::known(at) })
 }
 
 /// The verdict that a route would have if some gaps turned out to be this, and everything else stayed as it is.
@@ -113,6 +113,23 @@ pub fn verdict_at_grades(route: &TreatmentRoute, at: &Circumstances<'_>, grades:
 #[must_use]
 pub fn verdict_if(route: &TreatmentRoute, at: &Circumstances<'_>, closed: &[(Gap, GapAnswer)]) -> RouteVerdict {
     verdict(route, &Supposed { closed, ..Supposed::known(at) })
+}
+
+/// Whether one of some tests is fulfilled; `None` where that cannot be told.
+///
+/// Zones do not matter: tests on a grade are looked at in the first zone.
+#[must_use]
+pub fn any_holds(tests: &[RouteTest], at: &Circumstances<'_>) -> Option<bool> {
+    let answers = tests.iter().map(|test| Supposed::known(at).answer(test, 0));
+    let mut is_open = false;
+    for answer in answers {
+        match answer {
+            Answer::Yes => return Some(true),
+            Answer::Unknown(_) => is_open = true,
+            Answer::No => {}
+        }
+    }
+    (!is_open).then_some(false)
 }
 
 /// Something that bears on a verdict.

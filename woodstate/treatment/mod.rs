@@ -82,7 +82,7 @@ pub use gap::{Gap, GapAnswer};
 pub use grading::Grading;
 pub use held::{bulking_need, concentration_to_hold, impregnant_held, pore_filling};
 pub use ice::VapourCurve;
-pub use judge::{Bearing, JudgedRoute, RouteReason, judge, verdict_at_grades, verdict_if};
+pub use judge::{Bearing, JudgedRoute, RouteReason, any_holds, judge, verdict_at_grades, verdict_if};
 pub use layered::{Layer, Layered};
 pub use next::{NextStep, VerdictChange, next_steps};
 pub use ranged::Ranged;
