@@ -142,6 +142,7 @@ pub fn fit_course(body: &Body, bath: &BathHistory, weighings: &[Weighing], cover
     let squares = |diffusivity: f64| rising_line(&followed(diffusivity), &masses, &weights).2;
     let limits = Limits { freedom: masses.len() - PARAMETERS, is_known, coverage };
     let best = best_between(reach, squares, &limits)?;
+    best.is_inside(reach)?;
     let concentrations = followed(best.value);
     let (start_mass, gain, _) = rising_line(&concentrations, &masses, &weights);
     if gain <= 0.0 {

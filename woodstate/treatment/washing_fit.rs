@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use super::profile_fit::{Limits, best_between, golden, rising_line};
 use super::response::Response;
-use super::washing_course::{checked, in_baths};
+use super::washing_course::{WashPlan, checked};
 use super::{Body, WashBath, WashMoment, check};
 use crate::error::Result;
 
@@ -80,32 +80,31 @@ pub fn fit_washing(
     let weights = vec![1.0; values.len()];
     let end = checked(bodies, baths, &moments)?;
     let first = baths.first().map_or(1.0, |bath| bath.ratio);
-    let with_ratio = |ratio: f64| -> Vec<WashBath> {
-        baths.iter().map(|bath| WashBath { ratio: ratio * bath.ratio / first, ..*bath }).collect()
-    };
-    // For each diffusivity the ratio that fits best, near which the next one is sought too.
-    let found: RefCell<Option<(f64, f64)>> = RefCell::new(None);
+    let with_ratio = |ratio: f64| -> Vec<f64> { baths.iter().map(|bath| ratio * bath.ratio / first).collect() };
+    let plan = WashPlan::new(baths, &moments, end);
+    // The ratio that fits best at the diffusivity that was tried last.
+    let found: RefCell<Option<f64>> = RefCell::new(None);
     let squares = |diffusivity: f64| {
-        let response = Response::new(bodies, diffusivity, end);
-        let of =
-            |log: f64| rising_line(&in_baths(&response, &with_ratio(log.exp()), &moments, end), &values, &weights).2;
+        let kernel = plan.kernel(&Response::new(bodies, diffusivity, end));
+        let of = |log: f64| rising_line(&plan.solved(&kernel, &with_ratio(log.exp())), &values, &weights).2;
         let steps = 24;
         let [low, high] = RATIOS.map(f64::ln);
         let at = |k: usize| low + (high - low) * check::real(k) / check::real(steps);
         let grid: Vec<f64> = (0..=steps).map(|k| of(at(k))).collect();
         let place = (0..=steps).fold(0, |best, k| if grid[k] < grid[best] { k } else { best });
         let (log, least) = golden([at(place.saturating_sub(1)), at((place + 1).min(steps))], &of);
-        *found.borrow_mut() = Some((diffusivity, log.exp()));
+        *found.borrow_mut() = Some(log.exp());
         least.min(grid[place])
     };
     let quickest = bodies.iter().map(|(body, _)| body.quickest()).fold(f64::INFINITY, f64::min);
     let reach = REACH.map(|reduced| reduced * quickest / end);
     let limits = Limits { freedom: values.len() - PARAMETERS, is_known: false, coverage };
     let best = best_between(reach, squares, &limits)?;
+    best.is_inside(reach)?;
     squares(best.value);
-    let ratio = found.borrow().map_or(first, |(_, ratio)| ratio);
-    let response = Response::new(bodies, best.value, end);
-    let shares = in_baths(&response, &with_ratio(ratio), &moments, end);
+    let ratio = found.borrow().unwrap_or(first);
+    let kernel = plan.kernel(&Response::new(bodies, best.value, end));
+    let shares = plan.solved(&kernel, &with_ratio(ratio));
     let (fresh, factor, left) = rising_line(&shares, &values, &weights);
     if factor <= 0.0 {
         let allowed = "above 0; the readings do not rise in the baths";

@@ -12,7 +12,7 @@ mod text;
 mod timber;
 
 use crate::error::{CourseCautionCode, Error, ErrorKind, Result};
-use crate::numeric::Watch;
+use crate::numeric::{Watch, map_ordered};
 use crate::quantity::{Cited, Evidence, counted};
 use crate::reference::Reference;
 use crate::table::Batch;
@@ -80,9 +80,13 @@ pub fn follow(study: &Study, batch: &Batch, question: &FollowQuestion, watch: &W
     }
     let named = names(&entries, |entry| entry.timber.as_ref());
     let mut timbers = Vec::new();
-    for (place, timber) in named.iter().enumerate() {
-        watch.advance("timbers", place, named.len())?;
-        if let Some((course, own)) = tracker.course(timber)? {
+    let total = named.len();
+    let one = |(place, timber): (usize, &str)| {
+        watch.advance("timbers", place, total)?;
+        tracker.course(timber)
+    };
+    for found in map_ordered(study.read.n_threads(), named.into_iter().enumerate().collect(), one)? {
+        if let Some((course, own)) = found? {
             timbers.push(course);
             cautions.extend(own);
         }

@@ -250,7 +250,6 @@ impl Followed<'_> {
         let n = self.weighings.len();
         let mut fits = Vec::new();
         for k in LEAST..=n {
-            self.tracker.watch.advance("weighings", k, n)?;
             let Some((day, ..)) = self.logged.weighings.get(k - 1) else { break };
             // Before the bath began there is nothing to fit.
             let Ok(bath) = self.bath(*day) else { continue };
