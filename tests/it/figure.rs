@@ -63,9 +63,9 @@ pub(crate) fn kinds() -> Vec<&'static str> {
 
 /// Every kind on the demonstration data that has what it needs; the composition is invented here.
 pub(crate) fn demo_figures() -> Vec<(&'static str, Figure)> {
+    let tank = harbour("tank");
     let (harbour, tests) = (harbour("harbour/harbour.xlsx"), harbour("strength/mechanics.csv"));
     let composition = assessed(&nasty::parts());
-    let tank = harbour("tank");
     let of_tank = Study::beside(&demo("tank")).unwrap().unwrap();
     let one = |kind: &'static str| {
         if kind == "uptake-course" {

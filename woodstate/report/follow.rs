@@ -248,12 +248,13 @@ fn washing_blocks(washing: &Washing) -> Vec<Block> {
         let number = |number: Option<f64>| number.map_or_else(|| "unknown".to_owned(), three);
         blocks.push(Block::Paragraph(format!(
             "One diffusivity through all baths: {} in 1e-12 m2/s. By the fit the first bath is {} times the water in the wood; {name} \
-             of fresh water {} {unit}, of the water in the wood at first {} {unit}; readings scatter by {} {unit}. Pieces: {}.",
+             of fresh water {} {unit}, of the water in the wood at first {} {unit}; readings scatter by {} {unit}. Left in the wood: {} % of the salt. Pieces: {}.",
             interval(diffusivity, 1e-12),
             number(washing.ratio),
             number(washing.fresh),
             number(washing.in_wood_at_first),
             number(washing.scatter),
+            number(washing.left_in_wood),
             washing.pieces.join(", "),
         )));
     }

@@ -49,6 +49,18 @@ pub struct CourseLine {
 ///
 /// # Errors
 /// No weighing.
+///
+/// # Example
+/// ```
+/// use woodstate::treatment::{BathHistory, Body, Ranged, Weighing, course_line};
+/// let board = Body::slab(0.02, Ranged::exact(1e-11)?)?;
+/// let bath = BathHistory::new(&[0.0], &[100.0])?;
+/// let weigh = |time: f64, mass: f64| Weighing { time, mass, u: None };
+/// // After ages the board holds what the bath holds.
+/// let line = course_line(&board, &bath, &[weigh(0.0, 40.0), weigh(1e12, 41.0)])?;
+/// assert!((line.start_mass - 40.0).abs() < 1e-9 && (line.gain - 0.01).abs() < 1e-12);
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
 pub fn course_line(body: &Body, bath: &BathHistory, weighings: &[Weighing]) -> Result<CourseLine> {
     if weighings.is_empty() {
         return Err(check::range("number of weighings", 0.0, "at least 1"));

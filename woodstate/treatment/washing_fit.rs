@@ -61,8 +61,28 @@ const RATIOS: [f64; 2] = [0.1, 1000.0];
 /// * `baths`: begins in s, and `ratio` as the volume of each bath in any unit
 ///
 /// # Errors
-/// Fewer than 6 readings, one bath alone is allowed; what [`washing_course`](crate::treatment::washing_course) refuses; readings that
+/// Fewer than 6 readings; what [`washing_course`](crate::treatment::washing_course) refuses; readings that
 /// do not rise in the baths.
+///
+/// # Example
+/// ```
+/// use woodstate::treatment::{Body, Ranged, WashBath, WashMoment, WashReading, fit_washing, washing_course};
+/// let day = 86_400.0;
+/// let board = || -> woodstate::error::Result<_> { Ok((Body::slab(0.03, Ranged::exact(1.0)?)?, 1.0)) };
+/// let baths = [0.0, 56.0].map(|begin| WashBath { begin: begin * day, ratio: 6.0 });
+/// let moments = [7.0, 21.0, 56.0, 63.0, 77.0, 112.0];
+/// let moments = moments.map(|at| WashMoment { bath: usize::from(at > 56.0), time: at * day });
+/// // What a diffusivity of 2e-11 m²/s would give, in mg/L of chloride.
+/// let truth = washing_course(&[board()?], 2e-11, &baths, &moments)?;
+/// let readings: Vec<WashReading> = moments
+///     .iter()
+///     .zip(truth)
+///     .map(|(moment, share)| WashReading { moment: *moment, value: 22.0 + 3800.0 * share })
+///     .collect();
+/// let fit = fit_washing(&[board()?], &baths, &readings, 0.95)?;
+/// assert!((fit.diffusivity / 2e-11 - 1.0).abs() < 1e-3 && (fit.ratio - 6.0).abs() < 1e-2);
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
 ///
 /// # Source
 /// As [`fit_course`](crate::treatment::fit_course).

@@ -98,11 +98,12 @@ fn cases(code: CourseCautionCode) -> (Following, Following) {
             (fallen("17.9", "no"), fallen("18.1", "no"))
         }
         C::SugarFerments => {
-            let sour = |ph: &str, study| followed(&bath(&[&format!("2024-01-01,P1,,20,{ph},")]), "", study);
+            let sour = |ph: &str, study: &str| followed(&bath(&[&format!("2024-01-01,P1,,20,{ph},")]), "", study);
             let fast =
                 |to: &str| followed(&bath(&["2024-01-01,P1,,20,7.2,", &format!("2024-01-08,P1,,20,{to},")]), "", SUGAR);
             assert!(codes(&fast("6.6")).contains(&code.word()) && !codes(&fast("6.8")).contains(&code.word()));
-            assert!(!codes(&sour("5.9", &SUGAR.replace("sucrose", "PEG 2000"))).contains(&code.word()));
+            let of_peg = SUGAR.replace("sucrose", "PEG 2000");
+            assert!(!codes(&sour("5.9", of_peg.as_str())).contains(&code.word()));
             (sour("5.9", SUGAR), sour("6.0", SUGAR))
         }
         C::DiffusivityOpen => (course(5, 0.0), course(14, 0.0)),
