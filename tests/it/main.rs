@@ -18,6 +18,8 @@ mod fit;
 mod follow;
 #[cfg(feature = "frame")]
 mod frame;
+#[cfg(feature = "table")]
+mod hazards;
 mod jcgm;
 mod laws;
 mod layers;

@@ -8,12 +8,14 @@
 //! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
 //! | `schemes.toml` | class schemes |
+//! | `hazards.toml` | dangers of treatments and of the work around them, exposure limits |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
 //!
 //! Not here: formulas. A formula takes numbers; what calls it takes them from here and keeps their source.
 
 mod constant;
 mod density;
+mod hazard;
 mod origin;
 mod printed_unit;
 mod scheme;
@@ -30,6 +32,7 @@ use std::sync::OnceLock;
 
 pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
+pub use hazard::{ExposureLimit, Hazard, Statement};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
 pub use sound_strength::{SoundStrength, StrengthBasis};
@@ -60,6 +63,7 @@ pub struct Reference {
     shrinkages: Vec<shrinkage::Entry>,
     strengths: strength_file::Strengths,
     schemes: Vec<Scheme>,
+    hazards: hazard::Hazards,
     constants: Vec<Constant>,
     water: WaterCoefficients,
 }
@@ -92,6 +96,7 @@ impl Reference {
             shrinkages: shrinkage::read()?,
             strengths: strength_file::read()?,
             schemes: scheme::read()?,
+            hazards: hazard::read()?,
             constants,
             water,
         };
@@ -115,8 +120,10 @@ impl Reference {
         let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
         let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
+        let cited = cited.map(|(file, id)| (file, id.as_str()));
+        let cited = cited.chain(self.hazards.origins().map(|id| ("hazards.toml", id)));
         for (file, id) in cited {
-            if !self.sources.iter().any(|source| source.id == *id) {
+            if !self.sources.iter().any(|source| source.id == id) {
                 return Err((file, format!("source \"{id}\" has no entry in sources.toml")));
             }
         }

@@ -12,7 +12,7 @@ use super::follow::options;
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
-use super::{FollowOptions, Protocol, ReportOptions, UrgencyRule};
+use super::{FollowOptions, Protocol, ReportOptions, SafetyForm, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -47,6 +47,8 @@ pub struct Study {
     pub follow: FollowOptions,
     /// What a report is to say.
     pub report: ReportOptions,
+    /// How much of the safety notes is shown.
+    pub safety: SafetyForm,
     /// What is worth knowing of the study file and no fault.
     pub findings: Vec<Finding>,
 }
@@ -67,6 +69,7 @@ impl Study {
             protocol: Protocol::default(),
             follow: FollowOptions::default(),
             report: ReportOptions::default(),
+            safety: SafetyForm::default(),
             findings: Vec::new(),
         })
     }
@@ -127,6 +130,8 @@ impl Study {
         assess(&origin, &parsed, reference, &mut study.options)?;
         study.follow = options(&origin, &parsed.follow)?;
         study.report = report(&origin, &parsed)?;
+        let forms = SafetyForm::ALL.map(|form| (form.word(), form));
+        study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;
