@@ -24,9 +24,9 @@ pub fn following_view(following: &Following) -> View {
         let title = "The study file does not say (lines for [follow]; their numbers are examples):";
         view.push(Block::Listing(title.to_owned(), asked));
     }
-    for note in following.notes.iter().chain(&following.safety) {
-        view.push(Block::Paragraph(note.clone()));
-    }
+    following.notes.iter().for_each(|note| view.push(Block::Paragraph(note.clone())));
+    view.push(Block::Heading("Safety".to_owned()));
+    following.safety.lines().into_iter().for_each(|line| view.push(Block::Paragraph(line)));
     if !following.sources.is_empty() {
         view.push(Block::Listing("Figures that were used, or stand beside results:".to_owned(), cited(following)));
     }

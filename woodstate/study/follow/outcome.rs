@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::error::{CourseCautionCode, Finding};
 use crate::quantity::Cited;
-use crate::study::{Program, Settings, SourceTable};
+use crate::study::{Program, Safety, Settings, SourceTable};
 
 use super::FollowOptions;
 
@@ -41,7 +41,7 @@ pub struct Following {
     /// How the numbers are to be read.
     pub notes: Vec<String>,
     /// Dangers to people.
-    pub safety: Vec<String>,
+    pub safety: Safety,
     /// What was found in the files.
     pub findings: Vec<Finding>,
     /// Published figures that were used, or stand beside results and decide nothing.
