@@ -16,6 +16,8 @@ mod doubt;
 #[cfg(feature = "cli")]
 mod figure;
 mod fit;
+#[cfg(feature = "cli")]
+mod follow;
 #[cfg(feature = "frame")]
 mod frame;
 #[cfg(feature = "table")]

@@ -42,7 +42,7 @@ codes! {
         because "The treatment has just begun, or timbers are not weighed."
         cure "weigh timbers, or read the bath, at each visit; or state an interval as diffusivity under [follow]"
     CourseWithoutFit "course-without-fit" "the readings do not follow their bath"
-        means "The masses do not rise with the bath, or the bath does not rise while wood is washed."
+        means "The masses do not rise with the bath, or the bath does not rise while wood is washed, or they do and do not tell how fast."
         so "No diffusivity is fitted."
         because "Readings of different timbers or tanks were mixed up, timbers were drained differently, or nothing diffuses any more."
         cure "check the rows; drain each timber the same time; see the figure of the course"

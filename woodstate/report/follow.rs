@@ -24,9 +24,9 @@ pub fn following_view(following: &Following) -> View {
         let title = "The study file does not say (lines for [follow]; their numbers are examples):";
         view.push(Block::Listing(title.to_owned(), asked));
     }
-    for note in following.notes.iter().chain(&following.safety) {
-        view.push(Block::Paragraph(note.clone()));
-    }
+    following.notes.iter().for_each(|note| view.push(Block::Paragraph(note.clone())));
+    view.push(Block::Heading("Safety".to_owned()));
+    following.safety.lines().into_iter().for_each(|line| view.push(Block::Paragraph(line)));
     if !following.sources.is_empty() {
         view.push(Block::Listing("Figures that were used, or stand beside results:".to_owned(), cited(following)));
     }
@@ -248,12 +248,13 @@ fn washing_blocks(washing: &Washing) -> Vec<Block> {
         let number = |number: Option<f64>| number.map_or_else(|| "unknown".to_owned(), three);
         blocks.push(Block::Paragraph(format!(
             "One diffusivity through all baths: {} in 1e-12 m2/s. By the fit the first bath is {} times the water in the wood; {name} \
-             of fresh water {} {unit}, of the water in the wood at first {} {unit}; readings scatter by {} {unit}. Pieces: {}.",
+             of fresh water {} {unit}, of the water in the wood at first {} {unit}; readings scatter by {} {unit}. Left in the wood: {} % of the salt. Pieces: {}.",
             interval(diffusivity, 1e-12),
             number(washing.ratio),
             number(washing.fresh),
             number(washing.in_wood_at_first),
             number(washing.scatter),
+            number(washing.left_in_wood),
             washing.pieces.join(", "),
         )));
     }

@@ -7,7 +7,7 @@ use std::fmt;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer};
-use toml::Spanned;
+pub(super) use toml::Spanned;
 
 use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severity, near};
 use crate::quantity::{Measured, Unit};

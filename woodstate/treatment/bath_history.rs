@@ -76,10 +76,10 @@ impl BathHistory {
         self.begins.first().copied().unwrap_or(0.0)
     }
 
-    /// When the last bath begins, s.
+    /// When each bath begins, s.
     #[must_use]
-    pub fn last_begin(&self) -> f64 {
-        self.begins.last().copied().unwrap_or(0.0)
+    pub fn begins(&self) -> &[f64] {
+        &self.begins
     }
 
     /// Mean concentration in the solution of the wood at a time in s.

@@ -49,6 +49,18 @@ pub struct CourseLine {
 ///
 /// # Errors
 /// No weighing.
+///
+/// # Example
+/// ```
+/// use woodstate::treatment::{BathHistory, Body, Ranged, Weighing, course_line};
+/// let board = Body::slab(0.02, Ranged::exact(1e-11)?)?;
+/// let bath = BathHistory::new(&[0.0], &[100.0])?;
+/// let weigh = |time: f64, mass: f64| Weighing { time, mass, u: None };
+/// // After ages the board holds what the bath holds.
+/// let line = course_line(&board, &bath, &[weigh(0.0, 40.0), weigh(1e12, 41.0)])?;
+/// assert!((line.start_mass - 40.0).abs() < 1e-9 && (line.gain - 0.01).abs() < 1e-12);
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
 pub fn course_line(body: &Body, bath: &BathHistory, weighings: &[Weighing]) -> Result<CourseLine> {
     if weighings.is_empty() {
         return Err(check::range("number of weighings", 0.0, "at least 1"));
@@ -142,6 +154,7 @@ pub fn fit_course(body: &Body, bath: &BathHistory, weighings: &[Weighing], cover
     let squares = |diffusivity: f64| rising_line(&followed(diffusivity), &masses, &weights).2;
     let limits = Limits { freedom: masses.len() - PARAMETERS, is_known, coverage };
     let best = best_between(reach, squares, &limits)?;
+    best.is_inside(reach)?;
     let concentrations = followed(best.value);
     let (start_mass, gain, _) = rising_line(&concentrations, &masses, &weights);
     if gain <= 0.0 {

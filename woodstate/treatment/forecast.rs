@@ -26,7 +26,7 @@ const LONGEST: f64 = 1e3;
 /// * `bath`: the last bath is taken to stand as it is
 /// * `share`: p, between 0 and 1
 ///
-/// The time may lie before now: then the timber has reached the share. Where it held more when the last bath began, it is that begin.
+/// It is the first such time. It may lie before now, and before the last bath: then the timber has reached the share.
 ///
 /// # Errors
 /// A diffusivity that is not above 0; a share that is not between 0 and 1, or nearer to one of them than 1e-9.
@@ -65,10 +65,14 @@ pub fn time_to_reach(
         };
         goal - reached
     };
-    let begin = bath.last_begin();
-    if lacks(begin) <= 0.0 {
-        return Ok(Some(begin));
+    let mut before = bath.first_begin();
+    for begin in bath.begins() {
+        if lacks(*begin) <= 0.0 {
+            return root_between(lacks, before, *begin).map(Some);
+        }
+        before = *begin;
     }
+    let begin = before;
     let end = begin + LONGEST * body.quickest() / diffusivity;
     if lacks(end) > 0.0 {
         return Ok(None);

@@ -1,5 +1,6 @@
 //! The one number that enters a course in a curve, by the squares that it leaves: its best value and its interval.
 
+use super::check;
 use crate::error::Result;
 use crate::numeric::{chi_squared_quantile, f_quantile, root_between};
 
@@ -14,6 +15,17 @@ pub(super) struct Best {
     pub(super) squares: f64,
 }
 
+impl Best {
+    /// Refuses a number at the ends between which it was sought.
+    pub(super) fn is_inside(&self, [low, high]: [f64; 2]) -> Result<()> {
+        if self.value > EDGE * low && EDGE * self.value < high {
+            return Ok(());
+        }
+        let allowed = format!("inside {low:.1e} to {high:.1e}; the readings do not tell how fast");
+        Err(check::range("diffusivity by the fit, m2/s", self.value, allowed))
+    }
+}
+
 /// What decides how far squares may grow.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Limits {
@@ -24,11 +36,13 @@ pub(super) struct Limits {
     pub(super) coverage: f64,
 }
 
-/// Places looked at, 20 a power of ten.
-const A_DECADE: f64 = 20.0;
+/// Places looked at, a power of ten.
+const A_DECADE: f64 = 10.0;
 /// Golden section.
 const GOLDEN: f64 = 0.618_033_988_749_894_9;
-const STEPS: usize = 60;
+const STEPS: usize = 45;
+/// Nearer to an end than this factor, a number is not found but given by where it was sought.
+const EDGE: f64 = 1.3;
 
 /// The number between two ends that leaves least squares.
 ///
@@ -51,7 +65,7 @@ pub(super) fn best_between([low, high]: [f64; 2], squares: impl Fn(f64) -> f64, 
     if grid[place].1 <= least {
         (best, least) = grid[place];
     }
-    let nu = super::check::real(limits.freedom);
+    let nu = check::real(limits.freedom);
     let limit = if limits.is_known {
         least + chi_squared_quantile(limits.coverage, 1.0)? * (least / nu).max(1.0)
     } else {

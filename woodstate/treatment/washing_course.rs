@@ -22,8 +22,8 @@ pub struct WashMoment {
     pub time: f64,
 }
 
-/// Steps of time in a bath; they are short at its beginning, where salt comes fast.
-const STEPS: usize = 16;
+/// Steps of time in a bath, besides the moments; they are short at its beginning, where salt comes fast.
+const STEPS: usize = 20;
 
 /// Salt in the bath, as a share of what stood in the water of the wood at first, both over that of fresh water; 0 to 1.
 ///
@@ -67,8 +67,10 @@ pub fn washing_course(
 ) -> Result<Vec<f64>> {
     check::positive("diffusivity", diffusivity)?;
     let end = checked(bodies, baths, moments)?;
-    let response = Response::new(bodies, diffusivity, end);
-    Ok(in_baths(&response, baths, moments, end))
+    let plan = WashPlan::new(baths, moments, end);
+    let kernel = plan.kernel(&Response::new(bodies, diffusivity, end));
+    let ratios: Vec<f64> = baths.iter().map(|bath| bath.ratio).collect();
+    Ok(plan.solved(&kernel, &ratios))
 }
 
 /// The end of the last bath: the last moment.
@@ -102,75 +104,87 @@ pub(super) fn checked(bodies: &[(Body, f64)], baths: &[WashBath], moments: &[Was
     Ok(end.max(last))
 }
 
-/// A stretch of time in which the bath changed from one value to another.
-struct Stretch {
-    from: f64,
-    to: f64,
-    change: f64,
+/// The steps of time of all baths.
+pub(super) struct WashPlan {
+    begins: Vec<f64>,
+    /// Bath, begin and end of each step, in their order.
+    steps: Vec<(usize, f64, f64)>,
+    /// The step that ends at each moment; none where its bath begins.
+    at: Vec<Option<usize>>,
 }
 
-/// Jumps and stretches of the bath so far.
-struct Past<'a> {
-    response: &'a Response,
-    /// When the bath fell to fresh water, and by how much.
-    jumps: Vec<(f64, f64)>,
-    stretches: Vec<Stretch>,
+/// What the past counts at the end of each step, at one diffusivity.
+pub(super) struct WashKernel {
+    /// E since each bath began, one row a step.
+    jumps: Vec<Vec<f64>>,
+    /// Mean of E over each step up to this one, one row a step.
+    runs: Vec<Vec<f64>>,
 }
 
-impl Past<'_> {
-    /// Mean over the wood at a time, by what the bath did before.
-    fn wood(&self, time: f64) -> f64 {
-        let jumped: f64 = self.jumps.iter().map(|(at, by)| by * self.response.uptake(time - at)).sum();
-        let run: f64 = self.stretches.iter().map(|s| s.change * self.mean(time - s.to, time - s.from)).sum();
-        1.0 + jumped + run
-    }
-
-    /// Mean of E between two elapsed times.
-    fn mean(&self, low: f64, high: f64) -> f64 {
-        (self.response.integral(high) - self.response.integral(low)) / (high - low)
-    }
-}
-
-pub(super) fn in_baths(response: &Response, baths: &[WashBath], moments: &[WashMoment], end: f64) -> Vec<f64> {
-    let mut past = Past { response, jumps: Vec::new(), stretches: Vec::new() };
-    // The surface falls from 1 to fresh water at first, later from the bath before.
-    let mut fall = 1.0;
-    let mut found = vec![0.0; moments.len()];
-    for (k, bath) in baths.iter().enumerate() {
-        past.jumps.push((bath.begin, -fall));
-        let until = baths.get(k + 1).map_or(end, |next| next.begin);
-        let at_first = past.wood(bath.begin);
-        let (mut value, mut time) = (0.0, bath.begin);
-        let mut nodes = vec![(time, value)];
-        for j in 1..=STEPS {
-            let part = check::real(j) / check::real(STEPS);
-            let next = bath.begin + (until - bath.begin) * part * part;
-            if next <= time {
-                continue;
+impl WashPlan {
+    pub(super) fn new(baths: &[WashBath], moments: &[WashMoment], end: f64) -> Self {
+        let begins: Vec<f64> = baths.iter().map(|bath| bath.begin).collect();
+        let mut steps: Vec<(usize, f64, f64)> = Vec::new();
+        for (bath, begin) in begins.iter().enumerate() {
+            let until = begins.get(bath + 1).copied().unwrap_or(end);
+            let part = |j: usize| (check::real(j) / check::real(STEPS)).powi(2);
+            let mut ends: Vec<f64> = (1..=STEPS).map(|j| begin + (until - begin) * part(j)).collect();
+            ends.extend(moments.iter().filter(|moment| moment.bath == bath).map(|moment| moment.time));
+            ends.retain(|time| *time > *begin);
+            ends.sort_by(f64::total_cmp);
+            ends.dedup();
+            let mut from = *begin;
+            for to in ends {
+                steps.push((bath, from, to));
+                from = to;
             }
-            let so_far = past.wood(next);
-            let own = past.mean(0.0, next - time);
-            // b + (b − b₀) E/r = (c_k − c)/r, c by what came before.
-            let solved = ((at_first - so_far) / bath.ratio + value * own / bath.ratio) / (1.0 + own / bath.ratio);
-            past.stretches.push(Stretch { from: time, to: next, change: solved - value });
-            (value, time) = (solved, next);
-            nodes.push((time, value));
         }
-        for (moment, place) in moments.iter().zip(&mut found).filter(|(moment, _)| moment.bath == k) {
-            *place = along(&nodes, moment.time, bath.begin);
-        }
-        fall = value;
+        let ending = |moment: &WashMoment| {
+            steps.iter().position(|(bath, _, to)| *bath == moment.bath && (to - moment.time).abs() <= 0.0)
+        };
+        let at = moments.iter().map(ending).collect();
+        Self { begins, steps, at }
     }
-    found
-}
 
-/// A value between nodes, straight in the root of the time since the bath began.
-fn along(nodes: &[(f64, f64)], time: f64, begin: f64) -> f64 {
-    let root = |time: f64| (time - begin).max(0.0).sqrt();
-    let after = nodes.iter().position(|(at, _)| *at >= time).unwrap_or(nodes.len() - 1).max(1);
-    match (nodes.get(after - 1), nodes.get(after)) {
-        (Some((t0, b0)), Some((t1, b1))) => b0 + (b1 - b0) * (root(time) - root(*t0)) / (root(*t1) - root(*t0)),
-        (Some((_, b)), None) | (None, Some((_, b))) => *b,
-        (None, None) => 0.0,
+    pub(super) fn kernel(&self, response: &Response) -> WashKernel {
+        let jump = |(bath, _, time): &(usize, f64, f64)| {
+            self.begins[..=*bath].iter().map(|begin| response.uptake(time - begin)).collect()
+        };
+        let run = |(place, (_, _, time)): (usize, &(usize, f64, f64))| {
+            let mean = |(_, from, to): &(usize, f64, f64)| {
+                (response.integral(time - from) - response.integral(time - to)) / (to - from)
+            };
+            self.steps[..=place].iter().map(mean).collect()
+        };
+        WashKernel {
+            jumps: self.steps.iter().map(jump).collect(),
+            runs: self.steps.iter().enumerate().map(run).collect(),
+        }
+    }
+
+    /// The bath at each moment; ratios one a bath.
+    pub(super) fn solved(&self, kernel: &WashKernel, ratios: &[f64]) -> Vec<f64> {
+        // The surface falls from 1 to fresh water at first, later from the bath before.
+        let mut falls = vec![1.0];
+        let (mut changes, mut values) = (Vec::with_capacity(self.steps.len()), Vec::with_capacity(self.steps.len()));
+        let (mut wood, mut at_first, mut value, mut now) = (1.0, 1.0, 0.0, 0);
+        for ((bath, ..), (jumps, runs)) in self.steps.iter().zip(kernel.jumps.iter().zip(&kernel.runs)) {
+            if *bath > now {
+                (falls, at_first, now) = (falls.into_iter().chain([value]).collect(), wood, *bath);
+                value = 0.0;
+            }
+            let jumped: f64 = falls.iter().zip(jumps).map(|(fall, uptake)| fall * uptake).sum();
+            let run: f64 = changes.iter().zip(runs).map(|(change, mean): (&f64, &f64)| change * mean).sum();
+            let so_far = 1.0 - jumped + run;
+            let own = runs.last().copied().unwrap_or(0.0);
+            let ratio = ratios.get(*bath).copied().unwrap_or(f64::INFINITY);
+            // b + (b − b₀) E/r = (c_k − c)/r, c by what came before.
+            let solved = (at_first - so_far + value * own) / (ratio + own);
+            changes.push(solved - value);
+            wood = so_far + (solved - value) * own;
+            value = solved;
+            values.push(solved);
+        }
+        self.at.iter().map(|step| step.and_then(|step| values.get(step).copied()).unwrap_or(0.0)).collect()
     }
 }

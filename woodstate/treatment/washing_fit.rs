@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use super::profile_fit::{Limits, best_between, golden, rising_line};
 use super::response::Response;
-use super::washing_course::{checked, in_baths};
+use super::washing_course::{WashPlan, checked};
 use super::{Body, WashBath, WashMoment, check};
 use crate::error::Result;
 
@@ -61,8 +61,28 @@ const RATIOS: [f64; 2] = [0.1, 1000.0];
 /// * `baths`: begins in s, and `ratio` as the volume of each bath in any unit
 ///
 /// # Errors
-/// Fewer than 6 readings, one bath alone is allowed; what [`washing_course`](crate::treatment::washing_course) refuses; readings that
+/// Fewer than 6 readings; what [`washing_course`](crate::treatment::washing_course) refuses; readings that
 /// do not rise in the baths.
+///
+/// # Example
+/// ```
+/// use woodstate::treatment::{Body, Ranged, WashBath, WashMoment, WashReading, fit_washing, washing_course};
+/// let day = 86_400.0;
+/// let board = || -> woodstate::error::Result<_> { Ok((Body::slab(0.03, Ranged::exact(1.0)?)?, 1.0)) };
+/// let baths = [0.0, 56.0].map(|begin| WashBath { begin: begin * day, ratio: 6.0 });
+/// let moments = [7.0, 21.0, 56.0, 63.0, 77.0, 112.0];
+/// let moments = moments.map(|at| WashMoment { bath: usize::from(at > 56.0), time: at * day });
+/// // What a diffusivity of 2e-11 m²/s would give, in mg/L of chloride.
+/// let truth = washing_course(&[board()?], 2e-11, &baths, &moments)?;
+/// let readings: Vec<WashReading> = moments
+///     .iter()
+///     .zip(truth)
+///     .map(|(moment, share)| WashReading { moment: *moment, value: 22.0 + 3800.0 * share })
+///     .collect();
+/// let fit = fit_washing(&[board()?], &baths, &readings, 0.95)?;
+/// assert!((fit.diffusivity / 2e-11 - 1.0).abs() < 1e-3 && (fit.ratio - 6.0).abs() < 1e-2);
+/// # Ok::<(), woodstate::error::Error>(())
+/// ```
 ///
 /// # Source
 /// As [`fit_course`](crate::treatment::fit_course).
@@ -80,32 +100,31 @@ pub fn fit_washing(
     let weights = vec![1.0; values.len()];
     let end = checked(bodies, baths, &moments)?;
     let first = baths.first().map_or(1.0, |bath| bath.ratio);
-    let with_ratio = |ratio: f64| -> Vec<WashBath> {
-        baths.iter().map(|bath| WashBath { ratio: ratio * bath.ratio / first, ..*bath }).collect()
-    };
-    // For each diffusivity the ratio that fits best, near which the next one is sought too.
-    let found: RefCell<Option<(f64, f64)>> = RefCell::new(None);
+    let with_ratio = |ratio: f64| -> Vec<f64> { baths.iter().map(|bath| ratio * bath.ratio / first).collect() };
+    let plan = WashPlan::new(baths, &moments, end);
+    // The ratio that fits best at the diffusivity that was tried last.
+    let found: RefCell<Option<f64>> = RefCell::new(None);
     let squares = |diffusivity: f64| {
-        let response = Response::new(bodies, diffusivity, end);
-        let of =
-            |log: f64| rising_line(&in_baths(&response, &with_ratio(log.exp()), &moments, end), &values, &weights).2;
+        let kernel = plan.kernel(&Response::new(bodies, diffusivity, end));
+        let of = |log: f64| rising_line(&plan.solved(&kernel, &with_ratio(log.exp())), &values, &weights).2;
         let steps = 24;
         let [low, high] = RATIOS.map(f64::ln);
         let at = |k: usize| low + (high - low) * check::real(k) / check::real(steps);
         let grid: Vec<f64> = (0..=steps).map(|k| of(at(k))).collect();
         let place = (0..=steps).fold(0, |best, k| if grid[k] < grid[best] { k } else { best });
         let (log, least) = golden([at(place.saturating_sub(1)), at((place + 1).min(steps))], &of);
-        *found.borrow_mut() = Some((diffusivity, log.exp()));
+        *found.borrow_mut() = Some(log.exp());
         least.min(grid[place])
     };
     let quickest = bodies.iter().map(|(body, _)| body.quickest()).fold(f64::INFINITY, f64::min);
     let reach = REACH.map(|reduced| reduced * quickest / end);
     let limits = Limits { freedom: values.len() - PARAMETERS, is_known: false, coverage };
     let best = best_between(reach, squares, &limits)?;
+    best.is_inside(reach)?;
     squares(best.value);
-    let ratio = found.borrow().map_or(first, |(_, ratio)| ratio);
-    let response = Response::new(bodies, best.value, end);
-    let shares = in_baths(&response, &with_ratio(ratio), &moments, end);
+    let ratio = found.borrow().unwrap_or(first);
+    let kernel = plan.kernel(&Response::new(bodies, best.value, end));
+    let shares = plan.solved(&kernel, &with_ratio(ratio));
     let (fresh, factor, left) = rising_line(&shares, &values, &weights);
     if factor <= 0.0 {
         let allowed = "above 0; the readings do not rise in the baths";

@@ -24,6 +24,6 @@ pub(super) fn notes(following: &Following) -> Vec<Part> {
         parts.push(Part::heading("What the study file does not say"));
         parts.push(Part::terms(following.questions.iter().map(|ask| (ask.key.to_owned(), ask.text.clone())).collect()));
     }
-    parts.extend(following.safety.iter().map(Part::warning));
+    parts.extend(following.safety.lines().into_iter().map(Part::warning));
     parts
 }

@@ -12,13 +12,13 @@ mod text;
 mod timber;
 
 use crate::error::{CourseCautionCode, Error, ErrorKind, Result};
-use crate::numeric::Watch;
+use crate::numeric::{Watch, map_ordered};
 use crate::quantity::{Cited, Evidence, counted};
 use crate::reference::Reference;
 use crate::table::Batch;
 
-use super::Study;
 use super::envelope::{Program, SCHEMA_VERSION, Settings, SourceTable};
+use super::{Safety, Study};
 
 use log::{Entry, names};
 use tank::{MOVED, range};
@@ -80,9 +80,13 @@ pub fn follow(study: &Study, batch: &Batch, question: &FollowQuestion, watch: &W
     }
     let named = names(&entries, |entry| entry.timber.as_ref());
     let mut timbers = Vec::new();
-    for (place, timber) in named.iter().enumerate() {
-        watch.advance("timbers", place, named.len())?;
-        if let Some((course, own)) = tracker.course(timber)? {
+    let total = named.len();
+    let one = |(place, timber): (usize, &str)| {
+        watch.advance("timbers", place, total)?;
+        tracker.course(timber)
+    };
+    for found in map_ordered(study.read.n_threads(), named.into_iter().enumerate().collect(), one)? {
+        if let Some((course, own)) = found? {
             timbers.push(course);
             cautions.extend(own);
         }
@@ -112,7 +116,7 @@ pub fn follow(study: &Study, batch: &Batch, question: &FollowQuestion, watch: &W
         counts: FollowCounts { rows, without_day: undated.len(), timbers: timbers.len(), tanks: tanks.len() },
         questions: questions(&asked, &entries, &timbers, &tanks, &treated),
         notes: notes(&asked, &timbers, &tanks, &treated),
-        safety: safety(&asked, &tanks),
+        safety: safety(study, reference, &timbers, &tanks)?,
         sources: sources(reference, &asked, &timbers, &tanks, &treated),
         legend: CourseLegend::of(&cautions),
         cautions,
@@ -306,25 +310,19 @@ fn notes(
     notes
 }
 
-/// Dangers to people: the one place where they enter this outcome.
-fn safety(asked: &FollowOptions, tanks: &[TankCourse]) -> Vec<String> {
-    let mut safety = vec![
-        "Baths may hold biocides, chelating agents or acids, and old water hydrogen sulfide; warm tanks scald and floors are \
-         slippery. Follow safety data sheets, the rules of your laboratory and local codes."
-            .to_owned(),
-    ];
-    let is_sugar = tanks.iter().any(|tank| {
-        let of = asked.of_tank(tank.tank.as_deref()).impregnant.unwrap_or_default().to_lowercase();
-        of.contains("sucrose") || of.contains("sugar")
-    });
-    if is_sugar {
-        safety.push(
-            "A fermenting bath gives off carbon dioxide, which is heavier than air: air the room before anybody bends over a tank \
-             or climbs into one."
-                .to_owned(),
-        );
+/// Dangers to people in what the log speaks of.
+fn safety(study: &Study, reference: &Reference, timbers: &[TimberCourse], tanks: &[TankCourse]) -> Result<Safety> {
+    let mut words = vec!["biocides", "confined-tanks"];
+    if tanks.iter().any(|tank| !tank.strengths.is_empty()) {
+        words.push("hot-tanks");
     }
-    safety
+    if tanks.iter().any(|tank| tank.washing.is_some()) {
+        words.extend(["hydrogen-sulfide", "chelating-baths"]);
+    }
+    if !timbers.is_empty() {
+        words.push("lifting");
+    }
+    Safety::of(reference, words, study.safety)
 }
 
 /// The figures that were used, and those that stand beside results.

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::error::{CourseCautionCode, Finding};
 use crate::quantity::Cited;
-use crate::study::{Program, Settings, SourceTable};
+use crate::study::{Program, Safety, Settings, SourceTable};
 
 use super::FollowOptions;
 
@@ -41,7 +41,7 @@ pub struct Following {
     /// How the numbers are to be read.
     pub notes: Vec<String>,
     /// Dangers to people.
-    pub safety: Vec<String>,
+    pub safety: Safety,
     /// What was found in the files.
     pub findings: Vec<Finding>,
     /// Published figures that were used, or stand beside results and decide nothing.
@@ -220,6 +220,8 @@ pub struct Washing {
     pub fresh: Option<f64>,
     /// Water in the wood at first by the fit, in the unit of the readings.
     pub in_wood_at_first: Option<f64>,
+    /// Salt that is left in the wood by the fit, % of what stood in its water at first over that of fresh water.
+    pub left_in_wood: Option<f64>,
     /// Standard deviation of the readings about the fit.
     pub scatter: Option<f64>,
     /// The bath by the fit, for a drawing.

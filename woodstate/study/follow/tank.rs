@@ -162,6 +162,12 @@ impl Tracker<'_> {
         let looked: Vec<WashMoment> =
             moments.iter().map(|(bath, day)| WashMoment { bath: *bath, time: clock.seconds(*day) }).collect();
         let shares = washing_course(&bodies, fit.diffusivity, &by_ratio, &looked)?;
+        // Each bath took as much as stood in it at its end; water of the wood counts as 1.
+        let taken = |(place, bath): (usize, &WashBath)| {
+            let ending = moments.iter().rposition(|(of, _)| *of == place);
+            ending.and_then(|at| shares.get(at)).map_or(0.0, |share| share * bath.ratio)
+        };
+        washing.left_in_wood = Some(100.0 * (1.0 - by_ratio.iter().enumerate().map(taken).sum::<f64>()));
         let rise = fit.in_wood_at_first - fit.fresh;
         let point = |((bath, day), share): ((usize, f64), f64)| WashedMoment {
             day,
@@ -281,6 +287,7 @@ impl Read {
             ratio: None,
             fresh: None,
             in_wood_at_first: None,
+            left_in_wood: None,
             scatter: None,
             curve: Vec::new(),
             flat: None,

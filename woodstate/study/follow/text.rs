@@ -4,9 +4,8 @@ use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::Deserialize;
-use toml::Spanned;
 
-use crate::study::parse::{QuantityText, Text};
+use crate::study::parse::{QuantityText, Spanned, Text};
 
 /// What is asked of the log of a treatment. Nothing here has a default: what is missing is asked.
 #[derive(Debug, Default, Deserialize, JsonSchema)]

@@ -13,8 +13,9 @@ use super::log::Entry;
 use super::outcome::{CourseCaution, CourseDay, CourseMoment, CourseNumber, ForecastThen, TimberCourse, WeighingShown};
 use super::shape::{Shape, shape, told};
 
-/// Forecasts of the past that are shown at most.
+/// Forecasts of the past that are shown at most, and fits of the first weighings that are made at most.
 const THEN: usize = 12;
+const FITS: usize = 16;
 /// Weighings from which a timber may lag, and how many must lag, by how many standard deviations of their mean: ours, a proposal.
 const LAG_FROM: usize = 8;
 const LAG_LAST: usize = 3;
@@ -244,13 +245,13 @@ impl Followed<'_> {
         history(&self.logged.steps, self.clock, until)
     }
 
-    /// Fits of the first weighings, from five on to all of them.
+    /// Fits of the first weighings, from five on to all of them; of many weighings every second, or third.
     fn fits(&self) -> Result<Vec<FitThen>> {
         const LEAST: usize = 5;
         let n = self.weighings.len();
         let mut fits = Vec::new();
-        for k in LEAST..=n {
-            self.tracker.watch.advance("weighings", k, n)?;
+        let every = (n + 1).saturating_sub(LEAST).div_ceil(FITS).max(1);
+        for k in (LEAST..=n).filter(|k| (n - k) % every == 0) {
             let Some((day, ..)) = self.logged.weighings.get(k - 1) else { break };
             // Before the bath began there is nothing to fit.
             let Ok(bath) = self.bath(*day) else { continue };
