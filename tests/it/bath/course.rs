@@ -16,7 +16,7 @@ fn pole() -> BathPiece {
 
 fn board(thickness: f64) -> BathPiece {
     // So wide that its edges do not count.
-    BathPiece::stated(None, [Some(1e6), Some(thickness)], None, None).unwrap()
+    BathPiece::stated(None, [Some(1e9), Some(thickness)], None, None).unwrap()
 }
 
 /// Source: round 0.10 m, 1e-11 m²/s: 90 % after 967.631 d; 0.5 m long with 5e-11 m²/s along the grain: 812.064 d (derived).
