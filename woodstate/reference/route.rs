@@ -401,16 +401,15 @@ impl TreatmentRoute {
 }
 
 pub(super) fn read() -> std::result::Result<Routes, (&'static str, String)> {
-    let File { no_support, rule: rules, route: entries, step: steps, disagreement: disagreements } =
+    let File { no_support, rule: mut rules, route: entries, step: steps, disagreement: disagreements } =
         parse(FILE, include_str!("routes.toml"))?;
+    // What is not known never weighs more than what is.
+    rules.iter_mut().for_each(|rule| rule.unknown = rule.unknown.max(rule.verdict));
     let mut words = BTreeSet::new();
     for word in rules.iter().map(|rule| &rule.word).chain(entries.iter().map(|entry| &entry.word)) {
         if !words.insert(word) {
             return Err((FILE, format!("\"{word}\" stands twice")));
         }
-    }
-    if let Some(rule) = rules.iter().find(|rule| rule.unknown < rule.verdict) {
-        return Err((FILE, format!("rule \"{}\" is harder where nothing is known than where it holds", rule.word)));
     }
     let named: BTreeSet<&str> = entries.iter().flat_map(|entry| &entry.rules).map(String::as_str).collect();
     if let Some(rule) = rules.iter().find(|rule| !named.contains(rule.word.as_str())) {
