@@ -2,6 +2,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that fails may panic")]
 
 #[cfg(feature = "cli")]
+mod advise;
+#[cfg(feature = "cli")]
 mod bath;
 #[cfg(feature = "cli")]
 mod cautions;

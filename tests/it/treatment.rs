@@ -9,6 +9,7 @@ mod law;
 mod layered;
 #[cfg(feature = "report")]
 mod outside;
+mod routes;
 mod series;
 
 use proptest::prelude::ProptestConfig;

@@ -30,7 +30,7 @@ pub fn advice_view(advice: &Advice) -> View {
     view.push(Block::Table(matrix));
     view.push(Block::Legend(legend));
     if advice.timbers.len() <= AT_LENGTH {
-        advice.timbers.iter().for_each(|timber| one(&mut view, timber));
+        advice.timbers.iter().for_each(|timber| one(&mut view, advice, timber));
         let routes: Vec<&RouteAdvice> = advice.timbers.iter().flat_map(|timber| &timber.routes).collect();
         let is_open =
             |route: &&str| routes.iter().any(|one| one.route == *route && one.verdict > RouteVerdict::Excluded);
@@ -43,7 +43,9 @@ pub fn advice_view(advice: &Advice) -> View {
         }
     }
     view.push(Block::Heading("Before any treatment".to_owned()));
-    view.push(Block::Legend(advice.steps.iter().map(|step| (step.title.to_owned(), step_text(step))).collect()));
+    for step in &advice.steps {
+        view.push(Block::Listing(format!("{}. {}", step.title, due(step)), step_items(step)));
+    }
     view.push(Block::Heading("Safety".to_owned()));
     advice.safety.lines().into_iter().for_each(|line| view.push(Block::Paragraph(line)));
     view.push(Block::Heading("How to read this".to_owned()));
@@ -86,7 +88,7 @@ fn best_route(route: &RouteAdvice) -> String {
 pub(super) fn state(timber: &TimberAdvice) -> String {
     let zones = timber.zones.iter().map(|zone| {
         let grade = zone.grade.map_or("unknown", |grade| grade.words());
-        format!("{} {grade}", zone.zone)
+        format!("{} {}", zone.zone, grade.trim_end_matches(" degraded"))
     });
     zones.collect::<Vec<_>>().join(", ")
 }
@@ -126,7 +128,7 @@ fn mark(verdict: RouteVerdict) -> &'static str {
     }
 }
 
-fn one(view: &mut View, timber: &TimberAdvice) {
+fn one(view: &mut View, advice: &Advice, timber: &TimberAdvice) {
     let wood = timber.taxon.as_ref().map_or_else(String::new, |taxon| format!(", {taxon}"));
     view.push(Block::Heading(format!("{}{wood}", timber.timber)));
     let zones = timber.zones.iter().map(|zone| {
@@ -144,8 +146,7 @@ fn one(view: &mut View, timber: &TimberAdvice) {
     view.push(Block::Legend(zones.collect()));
     for verdict in RouteVerdict::ALL {
         for route in timber.routes.iter().filter(|route| route.verdict == verdict) {
-            let reasons = route.reasons.iter().map(|reason| (reason.bearing.to_owned(), reason_text(reason)));
-            view.push(Block::Listing(route_text(route, timber), reasons.collect()));
+            view.push(Block::Listing(route_text(route, timber), reasons(advice, route)));
         }
     }
     if !timber.next.is_empty() {
@@ -177,16 +178,38 @@ pub(super) fn percent(share: f64) -> String {
     }
 }
 
+/// Reasons that bear on the verdict, and one line for what is open and would matter later.
+pub(super) fn reasons(advice: &Advice, route: &RouteAdvice) -> Vec<(String, String)> {
+    let is_later = |reason: &&ReasonAdvice| reason.bearing == "open" && reason.at_best > route.verdict;
+    let now = route.reasons.iter().filter(|reason| !is_later(reason));
+    let mut items: Vec<(String, String)> =
+        now.map(|reason| (reason.bearing.to_owned(), reason_text(advice, reason))).collect();
+    let mut later: Vec<&str> =
+        route.reasons.iter().filter(is_later).flat_map(|reason| reason.missing.clone()).collect();
+    later.sort_unstable();
+    later.dedup();
+    if !later.is_empty() {
+        items.push((
+            "later".to_owned(),
+            format!("Not known, and of no weight before the rest is: {}.", later.join(", ")),
+        ));
+    }
+    items
+}
+
 /// What was found, what is said, by whom.
-pub(super) fn reason_text(reason: &ReasonAdvice) -> String {
+fn reason_text(advice: &Advice, reason: &ReasonAdvice) -> String {
     let zone = reason.zone.filter(|_| reason.found.is_none()).map(|zone| format!("{zone}. ")).unwrap_or_default();
     let missing = match reason.missing.as_slice() {
         [] => String::new(),
         missing => format!("unknown: {}. ", missing.join(", ")),
     };
     let found = reason.found.as_ref().map(|found| format!("{found}. ")).unwrap_or_default();
-    let basis = reason.basis.map(|basis| format!(" ({basis})")).unwrap_or_default();
-    format!("{zone}{missing}{found}{}{basis}", reason.said.shown())
+    let Some(said) = advice.statements.get(reason.statement) else { return format!("{zone}{missing}{found}") };
+    let basis = said.basis.map(|basis| format!(", {basis}")).unwrap_or_default();
+    let graded =
+        if reason.rests_on == said.evidence { String::new() } else { format!("; its grade: {}", reason.rests_on) };
+    format!("{zone}{missing}{found}{} ({}) [{}{basis}{graded}]", said.text, said.who(), said.evidence)
 }
 
 /// What to do and which verdicts would change.
@@ -205,28 +228,31 @@ fn change_text(change: &ChangeAdvice) -> String {
     format!("{} if {}: {from} to {at_best}, once {} is known too", change.route, change.found, change.also.join(", "))
 }
 
-/// Inputs, end, who decides, where it is due.
-pub(super) fn step_text(step: &StepAdvice) -> String {
+/// For which timbers a step is due.
+pub(super) fn due(step: &StepAdvice) -> String {
     let named = |timbers: &[String]| {
         let more = timbers.len().saturating_sub(NAMED);
         let shown = timbers.iter().take(NAMED).map(String::as_str).collect::<Vec<_>>().join(", ");
         if more > 0 { format!("{shown} and {more} more") } else { shown }
     };
-    let due = match (step.is_always, step.due.as_slice(), step.unknown.as_slice()) {
+    match (step.is_always, step.due.as_slice(), step.unknown.as_slice()) {
         (true, ..) => "Every timber.".to_owned(),
         (_, [], []) => "No timber, by what was measured.".to_owned(),
         (_, due, []) => format!("Due: {}.", named(due)),
         (_, [], unknown) => format!("Not known: {}.", named(unknown)),
         (_, due, unknown) => format!("Due: {}. Not known: {}.", named(due), named(unknown)),
-    };
-    let said: Vec<String> = step.said.iter().map(|said| said.shown()).collect();
-    format!(
-        "{due} Needed: {}. Done when: {} Decides: {}. {}",
-        step.inputs.join("; "),
-        step.stop.shown(),
-        step.decides,
-        said.join(" ")
-    )
+    }
+}
+
+/// Inputs, end, who decides, what to know.
+pub(super) fn step_items(step: &StepAdvice) -> Vec<(String, String)> {
+    let mut items = vec![
+        ("needed".to_owned(), format!("{}.", step.inputs.join("; "))),
+        ("done when".to_owned(), step.stop.shown()),
+        ("decides".to_owned(), format!("{}.", step.decides)),
+    ];
+    items.extend(step.said.iter().map(|said| ("know".to_owned(), said.shown())));
+    items
 }
 
 /// What each source says.
@@ -239,5 +265,7 @@ fn closing(advice: &Advice) -> String {
     let is_long = advice.timbers.len() <= AT_LENGTH;
     let one =
         if is_long { String::new() } else { format!("One timber with all reasons: --where \"timber == '{first}'\". ") };
-    format!("{one}The long story of a word: woodstate explain suited")
+    format!(
+        "{one}A work in full, or the long story of a word: woodstate explain {{broda-hill-2021, suited, formaldehyde, ...}}"
+    )
 }

@@ -100,25 +100,27 @@ fn four(said: &Said) -> [String; 4] {
 
 fn reasons(advice: &Advice) -> Grid {
     let mut grid = heads(&[
-        "timber", "route", "bearing", "rule", "at_best", "zone", "found", "missing", "basis", "text", "citation",
-        "place", "evidence",
+        "timber", "route", "bearing", "at_best", "zone", "found", "missing", "rests_on", "rule", "basis", "text",
+        "citation", "place", "evidence",
     ]);
+    let text = |text: Option<&str>| text.unwrap_or_default().to_owned();
     for timber in &advice.timbers {
         for route in &timber.routes {
             for reason in &route.reasons {
-                let text = |text: Option<&str>| text.unwrap_or_default().to_owned();
+                let Some(said) = advice.statements.get(reason.statement) else { continue };
                 let mut row = vec![
                     timber.timber.clone(),
                     route.route.to_owned(),
                     reason.bearing.to_owned(),
-                    text(reason.rule),
                     reason.at_best.word().to_owned(),
                     text(reason.zone),
                     reason.found.clone().unwrap_or_default(),
                     reason.missing.join(", "),
-                    text(reason.basis),
+                    reason.rests_on.word().to_owned(),
+                    text(said.rule),
+                    text(said.basis),
                 ];
-                row.extend(four(&reason.said));
+                row.extend(four(said));
                 grid.rows.push(row);
             }
         }

@@ -37,6 +37,8 @@ pub struct Advice {
     pub laboratory: Vec<LaboratoryLine>,
     /// The routes that were judged, in the order of the reference file.
     pub routes: Vec<RouteEntry>,
+    /// What reasons say, each once; a reason names its place here, counted from 0.
+    pub statements: Vec<Said>,
     /// Every timber, in the order of their names.
     pub timbers: Vec<TimberAdvice>,
     /// What is done before any treatment.
@@ -58,8 +60,14 @@ pub struct Advice {
 /// A sentence with its origin.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Said {
+    /// Word of the rule that it belongs to; `None` for what an author recommends or says.
+    pub rule: Option<&'static str>,
+    /// What a recommendation rests on.
+    pub basis: Option<&'static str>,
     /// The sentence.
     pub text: &'static str,
+    /// Short name of the work, which `explain` knows.
+    pub source: &'static str,
     /// Author, year, title.
     pub citation: &'static str,
     /// Place in it.
@@ -70,13 +78,27 @@ pub struct Said {
 
 impl Said {
     pub(super) fn of(said: &'static Statement, reference: &'static Reference) -> Self {
-        Self { text: &said.text, citation: reference.citation(said), place: &said.place, evidence: said.evidence }
+        Self {
+            rule: None,
+            basis: None,
+            text: &said.text,
+            source: &said.source,
+            citation: reference.citation(said),
+            place: &said.place,
+            evidence: said.evidence,
+        }
     }
 
-    /// The sentence with its work and its evidence.
+    /// The sentence with the beginning of the citation, which names who said it, and its evidence.
     #[must_use]
     pub fn shown(&self) -> String {
-        format!("{} ({}, {}) [{}]", self.text, self.citation, self.place, self.evidence)
+        format!("{} ({}) [{}]", self.text, self.who(), self.evidence)
+    }
+
+    /// The citation up to the first comma or bracket.
+    #[must_use]
+    pub fn who(&self) -> &'static str {
+        self.citation.split([',', '(', ';']).next().unwrap_or(self.citation).trim()
     }
 }
 
@@ -171,21 +193,18 @@ pub struct RouteAdvice {
 pub struct ReasonAdvice {
     /// `for`, `against`, or `open` where something is not known.
     pub bearing: &'static str,
-    /// Word of the rule; `None` for what an author recommends.
-    pub rule: Option<&'static str>,
     /// The best verdict that it leaves.
     pub at_best: RouteVerdict,
+    /// What is said: its place in `statements`, counted from 0.
+    pub statement: usize,
+    /// The weaker of the evidence of what is said and of the grade of the zone that it asks for.
+    pub rests_on: Evidence,
     /// The zone it was found in; `None` where zones do not matter.
     pub zone: Option<&'static str>,
     /// What was measured, recorded or stated, with its uncertainty; `None` where the reason asks for nothing.
     pub found: Option<String>,
     /// What is not known.
     pub missing: Vec<&'static str>,
-    /// What a recommendation rests on.
-    pub basis: Option<&'static str>,
-    /// What is said.
-    #[serde(flatten)]
-    pub said: Said,
 }
 
 /// Something to be measured or to be stated.

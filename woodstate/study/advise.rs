@@ -80,7 +80,7 @@ pub fn advise_assessed(
         }
     }
     let gathering = Gathering::of(reference, study, assessment);
-    let advising = Advising { reference, draws: question.draws, seed: study.options.propagation.seed };
+    let advising = Advising::new(reference, question.draws, study.options.propagation.seed);
     let total = assessment.timbers.len();
     let parts: Vec<(usize, &[Timber])> = assessment.timbers.chunks(TOGETHER).enumerate().collect();
     let of_part = |(part, timbers): (usize, &[Timber])| -> Result<Vec<(TimberAdvice, Vec<Option<bool>>)>> {
@@ -116,6 +116,7 @@ pub fn advise_assessed(
         draws: question.draws,
         laboratory: study.laboratory.lines.clone(),
         routes,
+        statements: advising.statements,
         steps,
         disagreements: reference.disagreements().iter().map(|one| disagreement(one, reference)).collect(),
         notes: notes(question.draws, assessment),

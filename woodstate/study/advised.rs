@@ -1,5 +1,7 @@
 //! One timber: its routes in order, how often each verdict holds, what to measure next.
 
+use std::collections::BTreeMap;
+
 use crate::numeric::Stream;
 use crate::quantity::{shown, shown_value};
 use crate::reference::{
@@ -13,12 +15,39 @@ use super::circumstances::{Gathered, SUBSTANCES, fact_column};
 
 /// How timbers are advised on.
 pub(super) struct Advising {
-    pub(super) reference: &'static Reference,
-    pub(super) draws: usize,
-    pub(super) seed: u64,
+    reference: &'static Reference,
+    draws: usize,
+    seed: u64,
+    /// What reasons say, each once.
+    pub(super) statements: Vec<Said>,
+    /// Place of a sentence among them.
+    places: BTreeMap<&'static str, usize>,
 }
 
 impl Advising {
+    pub(super) fn new(reference: &'static Reference, draws: usize, seed: u64) -> Self {
+        let of_route = |route: &'static TreatmentRoute| {
+            let supports = route.supports.iter().map(|support| {
+                let basis = Some(support.basis.words());
+                Said { basis, ..Said::of(&support.said, reference) }
+            });
+            let rules = route.rules.iter().map(|rule| {
+                let word = Some(rule.word.as_str());
+                Said { rule: word, ..Said::of(&rule.said, reference) }
+            });
+            supports.chain(rules)
+        };
+        let mut advising = Self { reference, draws, seed, statements: Vec::new(), places: BTreeMap::new() };
+        let all = reference.routes().iter().flat_map(of_route).chain([Said::of(reference.no_support(), reference)]);
+        for said in all {
+            let place = advising.statements.len();
+            if *advising.places.entry(said.text).or_insert(place) == place {
+                advising.statements.push(said);
+            }
+        }
+        advising
+    }
+
     pub(super) fn timber(&self, timber: &Timber, gathered: &Gathered<'_>) -> TimberAdvice {
         let (routes, at) = (self.reference.routes(), &gathered.circumstances);
         let judged: Vec<JudgedRoute<'static>> =
@@ -69,13 +98,12 @@ impl Advising {
                 Bearing::Limits => "against",
                 Bearing::Open => "open",
             },
-            rule: reason.rule,
             at_best: reason.at_best,
+            statement: self.places.get(reason.said.text.as_str()).copied().unwrap_or(0),
+            rests_on: reason.evidence,
             zone: reason.zone.and_then(|zone| gathered.zones.get(zone)).map(|zone| zone.zone),
             found: (!found.is_empty()).then(|| found.join("; ")),
-            missing: reason.gaps.iter().map(|gap| what(*gap)).collect(),
-            basis: reason.basis.map(|basis| basis.words()),
-            said: Said { evidence: reason.evidence, ..Said::of(reason.said, self.reference) },
+            missing: reason.gaps.iter().map(|gap| what(*gap, gathered)).collect(),
         }
     }
 
@@ -88,11 +116,11 @@ impl Advising {
                 from: change.from,
                 alone: change.alone,
                 at_best: change.at_best,
-                also: change.also.iter().map(|gap| what(*gap)).collect(),
+                also: change.also.iter().map(|gap| what(*gap, gathered)).collect(),
             })
         });
         NextAdvice {
-            what: what(step.gap),
+            what: what(step.gap, gathered),
             act: act(step.gap, gathered),
             is_measured: step.gap.is_measured(),
             n_routes: step.n_routes,
@@ -198,11 +226,16 @@ fn graded(zone: usize, gathered: &Gathered<'_>) -> Option<String> {
 }
 
 /// Column of the tables or key of the study file that closes a gap.
-fn what(gap: Gap) -> &'static str {
+fn what(gap: Gap, gathered: &Gathered<'_>) -> &'static str {
     match gap {
         Gap::Recorded(fact) => fact_column(fact),
         Gap::Substance(substance) => SUBSTANCES[substance as usize],
-        Gap::State(_) => "state of a zone",
+        Gap::State(place) => match gathered.zones.get(place).map(|zone| zone.zone) {
+            Some("outer") => "state of the outer zone",
+            Some("inner") => "state of the inner zone",
+            Some("worst piece") => "state of the worst piece",
+            _ => "state of the timber",
+        },
         Gap::Zones => "depth_from",
         Gap::Wood => "taxon",
         Gap::Size => "timber_length",
@@ -237,7 +270,6 @@ fn demand_key(demand: Demand) -> &'static str {
 
 /// What to do to close a gap, in one clause.
 fn act(gap: Gap, gathered: &Gathered<'_>) -> String {
-    let zone = |place: usize| gathered.zones.get(place).map_or("a zone", |zone| zone.zone);
     match gap {
         Gap::Recorded(RecordedFact::Metal) => "look for metal and record it, or record none".to_owned(),
         Gap::Recorded(RecordedFact::Charring) => "look for charring and record it, or record none".to_owned(),
@@ -245,7 +277,7 @@ fn act(gap: Gap, gathered: &Gathered<'_>) -> String {
             "find out about earlier treatment and record it, or record none".to_owned()
         }
         Gap::Substance(substance) => format!("measure {}", SUBSTANCES[substance as usize]),
-        Gap::State(place) => format!("measure the state of the {} zone, or mend its reading", zone(place)),
+        Gap::State(_) => format!("measure the {}, or mend its reading", what(gap, gathered)),
         Gap::Zones => "measure cores in depth, so that rim and core are told apart".to_owned(),
         Gap::Wood => "have the wood identified, as closely as the condition asks".to_owned(),
         Gap::Size => "measure length, width and height".to_owned(),
@@ -253,7 +285,7 @@ fn act(gap: Gap, gathered: &Gathered<'_>) -> String {
             "state your own limits for this wood, heavily_degraded and slightly_degraded, under [laboratory]".to_owned()
         }
         Gap::Limit(_) | Gap::Room(_) | Gap::Solvents | Gap::Demand(_) | Gap::Humidity => {
-            format!("state {} under [laboratory]", what(gap))
+            format!("state {} under [laboratory]", what(gap, gathered))
         }
     }
 }

@@ -62,6 +62,7 @@ mod template;
 mod threshold;
 mod timber_depth;
 mod trace;
+mod treatment_word;
 mod urgency;
 mod word;
 

@@ -14,8 +14,7 @@ use super::page::{OnePage, TimberGap, gaps, one_page};
 use super::piece::Pieces;
 use super::symbol::{Symbol, Word, symbols, words};
 use super::{
-    Assessment, Curves, FitQuestion, FollowQuestion, Following, ProfileQuestion, Profiles, ReportOptions, Study,
-    SummaryQuestion, fit_assessed, follow, profile_assessed, summarise,
+    Advice, AdviseQuestion, Assessment, Curves, FitQuestion, FollowQuestion, Following, ProfileQuestion, Profiles, ReportOptions, Study, SummaryQuestion, advise_assessed, fit_assessed, follow, profile_assessed, summarise,
 };
 
 /// What a report is asked for, beside what the study file says.
@@ -77,6 +76,8 @@ pub struct Report {
     pub no_strength: Option<String>,
     /// The treatment by its log, and treated wood, as `follow` gives it; its findings stand once, above. `None` without a log.
     pub following: Option<Following>,
+    /// Routes of treatment, as `advise` gives them; its findings, cautions and the sources of the assessment stand once, above.
+    pub advice: Advice,
     /// The quantities that are shown.
     pub words: Vec<Word>,
     /// The symbols of their formulas.
@@ -120,6 +121,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
     };
     let in_depth = in_depth(study, &assessment, watch)?;
     let following = following(study, &assessment.batch, watch)?;
+    let advice = advice(study, &assessment, watch)?;
     let words = words(&assessment)?;
     let symbols = symbols(&words);
     Ok(Report {
@@ -132,11 +134,18 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         in_depth,
         strength,
         no_strength,
-        following,
+    advice, following,
         words,
         symbols,
         assessment,
     })
+}
+
+/// Routes of treatment, without what a report says elsewhere.
+fn advice(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result<Advice> {
+    let mut advice = advise_assessed(study, assessment, &AdviseQuestion::usual(study), watch)?;
+    advice.sources.drain(..assessment.sources.len().min(advice.sources.len()));
+    Ok(Advice { findings: Vec::new(), cautions: Vec::new(), ..advice })
 }
 
 fn measured(assessment: &Assessment) -> Vec<Measurement> {

@@ -156,10 +156,10 @@ impl SafetyNote {
         }
     }
 
-    /// The note line by line: its title with the short sentence, and in the long form every sentence and limit.
+    /// The note line by line: the short sentence, and in the long form every sentence and limit.
     #[must_use]
     pub fn lines(&self, form: SafetyForm) -> Vec<String> {
-        let mut lines = vec![format!("{}. {}", self.title, self.short)];
+        let mut lines = vec![self.short.clone()];
         if form == SafetyForm::Long {
             lines.push(self.long.join(" "));
             if !self.limits.is_empty() {

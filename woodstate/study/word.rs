@@ -5,12 +5,12 @@ use crate::error::{
 };
 use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
-use crate::reference::{ClassBand, Hazard, Reference, Scheme, Source};
+use crate::reference::{ClassBand, Reference, Scheme, Source};
 use crate::state::{Route, Status};
 use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
-use super::{Safety, SafetyForm};
+use super::treatment_word::{treatment_stories, treatment_words};
 
 /// The commands and what each is for.
 const COMMANDS: [(&str, &str); 16] = [
@@ -178,10 +178,10 @@ fn of_source(source: &Source) -> Vec<(&'static str, String)> {
 }
 
 /// Kind of a word, and name and text of each item.
-type Told = (&'static str, Vec<(&'static str, String)>);
+pub(super) type Told = (&'static str, Vec<(&'static str, String)>);
 
 /// The stories of a word: none, one, or one of each kind of word that it is.
-pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
+pub(super) fn stories(word: &str, reference: &'static Reference) -> Vec<Told> {
     let said = |text: &str| vec![("meaning", text.to_owned())];
     let finding = FindingCode::ALL.iter().find(|code| code.word() == word);
     let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
@@ -203,7 +203,6 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let evidence = Evidence::ALL.iter().find(|evidence| evidence.word() == word);
     let source = reference.sources().iter().find(|source| source.id == word);
     let other = OTHERS.iter().find(|(name, _)| *name == word);
-    let hazard = hazard(word, reference);
     let found = [
         ("finding", finding.map(|code| of_code(code.story()))),
         ("caution", caution.map(|code| of_code(code.story()))),
@@ -222,10 +221,10 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("command", command.map(|(_, text)| said(text))),
         ("evidence", evidence.map(|evidence| said(evidence.meaning()))),
         ("source", source.map(of_source)),
-        ("danger", hazard),
         ("word", other.map(|(_, text)| said(text))),
     ];
-    found.into_iter().filter_map(|(what, items)| Some((what, items?))).collect()
+    let found = found.into_iter().filter_map(|(what, items)| Some((what, items?)));
+    found.chain(treatment_stories(word, reference)).collect()
 }
 
 /// Every word that has a story.
@@ -258,17 +257,7 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
         .chain(schemes)
         .chain(evidence)
         .chain(sources);
-    let limits = reference.hazards().iter().flat_map(|hazard| &hazard.limits).map(|limit| limit.agent.as_str());
-    let hazards = reference.hazards().iter().map(|hazard| hazard.word.as_str()).chain(limits);
-    words.chain(OTHERS.iter().map(|(name, _)| *name)).chain(hazards).collect()
-}
-
-/// A danger by its word, or the dangers that a substance belongs to.
-fn hazard(word: &str, reference: &Reference) -> Option<Vec<(&'static str, String)>> {
-    let is_meant = |hazard: &&Hazard| hazard.word == word || hazard.limits.iter().any(|limit| limit.agent == word);
-    let words = reference.hazards().iter().filter(is_meant).map(|hazard| hazard.word.as_str());
-    let safety = Safety::of(reference, words, SafetyForm::Long).ok().filter(|safety| !safety.notes.is_empty())?;
-    Some(safety.lines().into_iter().map(|line| ("safety", line)).collect())
+    words.chain(OTHERS.iter().map(|(name, _)| *name)).chain(treatment_words(reference)).collect()
 }
 
 fn of_code(story: &Story) -> Vec<(&'static str, String)> {

@@ -32,11 +32,18 @@ pub(super) struct Supposed<'a> {
     pub(super) closed: &'a [(Gap, GapAnswer)],
     /// Whether what is not known is taken as it is best for the route.
     pub(super) is_hopeful: bool,
+    /// What stays unknown all the same.
+    pub(super) held: Option<Gap>,
 }
 
 impl<'a> Supposed<'a> {
     pub(super) fn known(at: &'a Circumstances<'a>) -> Self {
-        Self { at, grades: &[], closed: &[], is_hopeful: false }
+        Self { at, grades: &[], closed: &[], is_hopeful: false, held: None }
+    }
+
+    /// Whether these gaps are taken as they are best for the route.
+    pub(super) fn hopes(&self, gaps: &[Option<Gap>]) -> bool {
+        self.is_hopeful && !gaps.iter().flatten().any(|gap| Some(*gap) == self.held)
     }
 
     fn grade(&self, zone: usize) -> Result<Grade, Gap> {

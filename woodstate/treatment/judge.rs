@@ -88,7 +88,7 @@ pub fn judge<'r>(route: &'r TreatmentRoute, no_support: &'r Statement, at: &Circ
         zones.push(of_zone.0);
     }
     let verdict = zones.iter().copied().min().unwrap_or(RouteVerdict::Doubtful);
-    reasons.sort_by_key(|reason| reason.bearing);
+    reasons.sort_by_key(|reason| (reason.bearing, reason.at_best));
     JudgedRoute { verdict, evidence: rests_on(verdict, &reasons), zones, reasons }
 }
 
@@ -153,20 +153,26 @@ fn weigh<'r>(
         let (is, gaps) = all(&rule.when, supposed, zone);
         match is {
             Some(true) => verdict = verdict.min(rule.verdict),
-            None if !supposed.is_hopeful => verdict = verdict.min(rule.unknown),
+            None if !supposed.hopes(&gaps) => verdict = verdict.min(rule.unknown),
             _ => continue,
         }
         say(Weighed::Rule(rule, is.is_some(), gaps));
     }
-    let (mut published, mut broad) = (0, 0);
+    let mut published = 0;
+    // Two works: what one work says twice counts once.
+    let (mut broad, mut first): (usize, Option<&str>) = (0, None);
     for support in &route.supports {
         let (is, gaps) = all(&support.when, supposed, zone);
-        let is_fulfilled = is.unwrap_or(supposed.is_hopeful);
+        let is_fulfilled = is.unwrap_or_else(|| supposed.hopes(&gaps));
         if is_fulfilled {
             let is_published = matches!(support.said.evidence, Evidence::Read | Evidence::Copy);
             let evidence = with_grade(support.said.evidence, &support.when, supposed.at, zone);
             published += usize::from(is_published);
-            broad += usize::from(support.basis.is_broad() && evidence == Evidence::Read);
+            let source = support.said.source.as_str();
+            if support.basis.is_broad() && evidence == Evidence::Read && first != Some(source) {
+                broad += 1;
+                first = first.or(Some(source));
+            }
         }
         if is != Some(false) {
             say(Weighed::Support(support, is.is_some(), gaps));

@@ -75,20 +75,17 @@ fn changes(
     gaps: &[Gap],
     at: &Circumstances<'_>,
 ) -> Vec<VerdictChange> {
+    // The best verdict that is possible while the gap stays open: where it is the verdict now, the gap holds the route there.
+    let hopeful = Supposed { is_hopeful: true, ..Supposed::known(at) };
+    let is_held = verdict(route, &Supposed { held: Some(gap), ..hopeful }) == from;
     let change = |answer: &GapAnswer| {
         let closed = [(gap, *answer)];
-        let supposed = Supposed { closed: &closed, ..Supposed::known(at) };
-        let alone = verdict(route, &supposed);
-        let at_best = verdict(route, &Supposed { is_hopeful: true, ..supposed });
-        let also = || gaps.iter().copied().filter(|other| *other != gap).collect();
-        (alone != from || at_best != from).then(|| VerdictChange {
-            route: place,
-            answer: *answer,
-            from,
-            alone,
-            at_best,
-            also: also(),
-        })
+        let alone = verdict(route, &Supposed { closed: &closed, ..Supposed::known(at) });
+        let at_best = verdict(route, &Supposed { closed: &closed, ..hopeful });
+        let also =
+            if alone == from { gaps.iter().copied().filter(|other| *other != gap).collect() } else { Vec::new() };
+        let is_change = alone != from || (is_held && at_best != from);
+        is_change.then_some(VerdictChange { route: place, answer: *answer, from, alone, at_best, also })
     };
     gap.answers().iter().filter_map(change).collect()
 }
