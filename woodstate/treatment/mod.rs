@@ -52,6 +52,7 @@ mod sphere;
 mod stirred;
 mod tank;
 mod temperature;
+mod uptake_table;
 mod washing;
 mod washing_course;
 mod washing_fit;

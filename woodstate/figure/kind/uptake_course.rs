@@ -192,7 +192,7 @@ fn shares(
         }
     }
     let most = shown.iter().flat_map(|timber| timber.curve.iter().map(of)).fold(100.0, f64::max);
-    let y = FigureAxis::of(axis_title(&format!("{name}, share of bath"), "%"), [0.0, 1.05 * most]);
+    let y = FigureAxis::of(axis_title(&format!("{name}, share of bath"), "%"), [-0.06 * most, 1.06 * most]);
     Panel { title: None, x: x.clone(), y, layers, frame: Frame::Axes, height: 0.55 }
 }
 
