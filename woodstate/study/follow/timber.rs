@@ -51,6 +51,9 @@ impl Tracker<'_> {
                 Some("mass fraction cannot be turned into mass per volume: apparent_volume is not stated".to_owned())
             }
             (_, true, _) => Some("the log has no concentration of its bath".to_owned()),
+            _ if logged.steps.last().is_some_and(|(_, held)| *held <= 0.0) => {
+                Some("its last bath holds none of the impregnant".to_owned())
+            }
             (None, ..) => {
                 say(CourseCautionCode::SizeUnknown, String::new());
                 Some("its size is unknown".to_owned())
