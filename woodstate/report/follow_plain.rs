@@ -50,7 +50,9 @@ fn heads(heads: &[&str]) -> Grid {
 }
 
 fn number(number: Option<f64>) -> String {
-    number.map(|number| number.to_string()).unwrap_or_default()
+    // Diffusivities have a dozen zeros behind the point.
+    let shown = |number: f64| if number.abs() < 1e-6 { format!("{number:e}") } else { number.to_string() };
+    number.map(shown).unwrap_or_default()
 }
 
 fn three(found: Option<&CourseNumber>) -> [String; 3] {

@@ -1,6 +1,7 @@
 //! Diffusivity from the mass of a timber that is weighed again and again.
 
 use super::profile_fit::{Limits, best_between, rising_line};
+use super::uptake_table::UptakeTable;
 use super::{BathHistory, Body, check};
 use crate::error::Result;
 
@@ -88,6 +89,8 @@ const PARAMETERS: usize = 3;
 const LEAST: usize = PARAMETERS + 2;
 /// Reduced times, by the whole course and the quickest way, between which a diffusivity is sought.
 const REACH: [f64; 2] = [1e-5, 1e2];
+/// Shortest time since a step of the bath that is looked up in a table, as a share of the course.
+const SHORTEST: f64 = 1e-3;
 
 /// Fits one diffusivity through all weighings of a timber, in a bath that was strengthened step by step.
 ///
@@ -143,24 +146,26 @@ pub fn fit_course(body: &Body, bath: &BathHistory, weighings: &[Weighing], cover
     }
     let masses: Vec<f64> = weighings.iter().map(|weighing| weighing.mass).collect();
     let (weights, is_known) = weights(weighings);
-    let followed = |diffusivity: f64| -> Vec<f64> {
-        let left = |scaled: f64| body.left_of_value(scaled);
-        weighings.iter().map(|weighing| bath.followed(weighing.time, diffusivity, left)).collect()
-    };
     let last = weighings.iter().map(|weighing| weighing.time).fold(f64::NEG_INFINITY, f64::max);
     let span = last - bath.first_begin();
     check::positive("time from the first bath to the last weighing, s", span)?;
     let reach = REACH.map(|reduced| reduced * body.quickest() / span);
+    // The shortest time since a step of the bath that matters is a hundredth of the course or so.
+    let table = UptakeTable::new(body, [SHORTEST * span * reach[0], span * reach[1]]);
+    let followed = |diffusivity: f64| -> Vec<f64> {
+        let left = |scaled: f64| table.left(scaled);
+        weighings.iter().map(|weighing| bath.followed(weighing.time, diffusivity, left)).collect()
+    };
     let squares = |diffusivity: f64| rising_line(&followed(diffusivity), &masses, &weights).2;
     let limits = Limits { freedom: masses.len() - PARAMETERS, is_known, coverage };
     let best = best_between(reach, squares, &limits)?;
-    best.is_inside(reach)?;
     let concentrations = followed(best.value);
     let (start_mass, gain, _) = rising_line(&concentrations, &masses, &weights);
     if gain <= 0.0 {
         let allowed = "above 0; the masses do not rise with the bath";
         return Err(check::range("gain of mass with concentration", gain, allowed));
     }
+    best.is_inside(reach)?;
     let fitted: Vec<f64> = concentrations.iter().map(|c| start_mass + gain * c).collect();
     let left: f64 = fitted.iter().zip(&masses).map(|(fit, mass)| (fit - mass).powi(2)).sum();
     let freedom = masses.len() - PARAMETERS;

@@ -64,6 +64,7 @@ mod stirred;
 mod stoichiometry;
 mod tank;
 mod temperature;
+mod uptake_table;
 mod washing;
 mod washing_course;
 mod washing_fit;

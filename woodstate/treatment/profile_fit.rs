@@ -21,8 +21,10 @@ impl Best {
         if self.value > EDGE * low && EDGE * self.value < high {
             return Ok(());
         }
+        // In a unit that is written without a row of zeros.
+        let [value, low, high] = [self.value, low, high].map(|found| found / UNIT);
         let allowed = format!("inside {low:.1e} to {high:.1e}; the readings do not tell how fast");
-        Err(check::range("diffusivity by the fit, m2/s", self.value, allowed))
+        Err(check::range("diffusivity by the fit, in 1e-12 m2/s,", (value * 1e4).round() / 1e4, allowed))
     }
 }
 
@@ -43,6 +45,8 @@ const GOLDEN: f64 = 0.618_033_988_749_894_9;
 const STEPS: usize = 45;
 /// Nearer to an end than this factor, a number is not found but given by where it was sought.
 const EDGE: f64 = 1.3;
+/// Unit of a diffusivity in a message, m²/s.
+const UNIT: f64 = 1e-12;
 
 /// The number between two ends that leaves least squares.
 ///

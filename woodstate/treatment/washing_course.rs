@@ -23,7 +23,7 @@ pub struct WashMoment {
 }
 
 /// Steps of time in a bath, besides the moments; they are short at its beginning, where salt comes fast.
-const STEPS: usize = 20;
+const STEPS: usize = 24;
 
 /// Salt in the bath, as a share of what stood in the water of the wood at first, both over that of fresh water; 0 to 1.
 ///
@@ -127,7 +127,7 @@ impl WashPlan {
         let mut steps: Vec<(usize, f64, f64)> = Vec::new();
         for (bath, begin) in begins.iter().enumerate() {
             let until = begins.get(bath + 1).copied().unwrap_or(end);
-            let part = |j: usize| (check::real(j) / check::real(STEPS)).powi(2);
+            let part = |j: usize| (check::real(j) / check::real(STEPS)).powi(3);
             let mut ends: Vec<f64> = (1..=STEPS).map(|j| begin + (until - begin) * part(j)).collect();
             ends.extend(moments.iter().filter(|moment| moment.bath == bath).map(|moment| moment.time));
             ends.retain(|time| *time > *begin);

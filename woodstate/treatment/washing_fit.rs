@@ -120,7 +120,6 @@ pub fn fit_washing(
     let reach = REACH.map(|reduced| reduced * quickest / end);
     let limits = Limits { freedom: values.len() - PARAMETERS, is_known: false, coverage };
     let best = best_between(reach, squares, &limits)?;
-    best.is_inside(reach)?;
     squares(best.value);
     let ratio = found.borrow().unwrap_or(first);
     let kernel = plan.kernel(&Response::new(bodies, best.value, end));
@@ -130,6 +129,7 @@ pub fn fit_washing(
         let allowed = "above 0; the readings do not rise in the baths";
         return Err(check::range("rise of the bath by the fit", factor, allowed));
     }
+    best.is_inside(reach)?;
     let freedom = values.len() - PARAMETERS;
     Ok(WashingFit {
         diffusivity: best.value,

@@ -13,6 +13,10 @@ const DAY: f64 = 86_400.0;
 
 /// A true course of T1, or T2, weighed every thirty days in 100 g/L and later 200 g/L; `lag` kg are missing in the last three.
 fn weighed(timber: &str, n: u32, lag: f64, more: &str) -> String {
+    weighed_with(0.004, timber, n, lag, more)
+}
+
+fn weighed_with(scatter: f64, timber: &str, n: u32, lag: f64, more: &str) -> String {
     let body = Body::beam([0.1, 0.02], [Ranged::exact(2e-11).unwrap(); 2]).unwrap();
     let bath = BathHistory::new(&[0.0, 150.0 * DAY], &[100.0, 200.0]).unwrap();
     let mut log =
@@ -20,7 +24,7 @@ fn weighed(timber: &str, n: u32, lag: f64, more: &str) -> String {
     log.push_str("2024-01-01,P1,,,100,18\n2024-05-30,P1,,,200,18\n");
     for k in 0..n {
         let mass = 20.0 + 0.01 * bath.average(&body, 30.0 * DAY * f64::from(k)).unwrap();
-        let noise = if k % 2 == 0 { 0.004 } else { -0.004 };
+        let noise = if k % 2 == 0 { scatter } else { -scatter };
         let less = if k + 3 >= n { lag } else { 0.0 };
         log.push_str(&format!("{},P1,{timber},{:.4},,\n", date(30 * k), mass + noise - less));
     }
@@ -106,7 +110,10 @@ fn cases(code: CourseCautionCode) -> (Following, Following) {
             assert!(!codes(&sour("5.9", of_peg.as_str())).contains(&code.word()));
             (sour("5.9", SUGAR), sour("6.0", SUGAR))
         }
-        C::DiffusivityOpen => (course(5, 0.0), course(14, 0.0)),
+        C::DiffusivityOpen => {
+            let scattered = weighed_with(0.1, "T1", 6, 0.0, "");
+            (followed(&scattered, TIMBERS, ""), course(14, 0.0))
+        }
         C::CourseTooShort => (course(4, 0.0), course(5, 0.0)),
         C::CourseWithoutFit => {
             let falling = weighed("T1", 8, 0.0, "").replace(",20.", ",19.").replace(",21.", ",18.");

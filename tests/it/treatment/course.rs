@@ -136,7 +136,7 @@ fn a_stated_uncertainty_larger_than_the_scatter_widens_the_interval() {
             .collect()
     };
     let width = |u| match fit_course(&board(0.03), &bath, &weighings(u), 0.95).unwrap().interval {
-        [Some(low), Some(high)] => high / low,
+        [Some(low), Some(high)] => (high / low).ln(),
         open => panic!("{open:?}"),
     };
     assert!(width(Some(0.03)) > 2.0 * width(Some(0.01)));

@@ -46,9 +46,10 @@ fn diffusivities_and_their_intervals_are_those_of_scipy() {
         near(fit.diffusivity / number(&case["diffusivity"]), 1.0, 1e-6);
         near(fit.start_mass, number(&case["start"]), 1e-5);
         near(fit.gain / number(&case["gain"]), 1.0, 1e-6);
-        near(fit.scatter / number(&case["scatter"]), 1.0, 1e-9);
+        // The uptake is looked up in a table to 1e-9; masses scatter by a few thousandths of what they gain.
+        near(fit.scatter / number(&case["scatter"]), 1.0, 1e-6);
         for (ours, theirs) in fit.interval.into_iter().zip(numbers(&case["interval"])) {
-            near(ours.unwrap() / theirs, 1.0, 1e-9);
+            near(ours.unwrap() / theirs, 1.0, 1e-7);
         }
     });
 }

@@ -202,8 +202,11 @@ impl Kind {
             ("where", !matches!(self.make, Make::Followed(_)), choice.condition.is_some()),
         ];
         if let Some((part, ..)) = parts.iter().find(|(_, is_taken, is_asked)| *is_asked && !*is_taken) {
-            let allowed =
+            let mut allowed: Vec<String> =
                 parts.iter().filter(|(_, is_taken, _)| *is_taken).map(|(part, ..)| (*part).to_owned()).collect();
+            if allowed.is_empty() {
+                allowed.push("none".to_owned());
+            }
             let error = ErrorKind::Name { what: "option of this kind of figure", found: (*part).to_owned(), allowed };
             return Err(Error::new(error).with_hint(format!("{} shows {}", self.word, self.shows)));
         }

@@ -64,6 +64,15 @@ pub fn uptake_course(following: &Following, _choice: &FigureChoice) -> Result<Fi
     } else {
         String::new()
     };
+    let is_later = |found: &Option<CourseDay>| {
+        found.as_ref().and_then(|found| found.day.as_deref()).and_then(day_of).is_some_and(|day| !x.holds(day))
+    };
+    let n_later = shown.iter().flat_map(|timber| [&timber.average_target, &timber.centre_target]);
+    let n_later = n_later.filter(|found| is_later(found)).count();
+    let later = match n_later {
+        0 => String::new(),
+        n => format!("{} behind the end of the axis: the numbers have them.", counted(n, "day")),
+    };
     let has_bands = has_courses && shown.len() <= MOST_BANDS;
     let caption = joined([
         format!("{title}.").as_str(),
@@ -80,6 +89,7 @@ pub fn uptake_course(following: &Following, _choice: &FigureChoice) -> Result<Fi
         } else {
             "No course could be fitted."
         },
+        &later,
         &left,
         &Bars::Interval(following.settings.coverage).sentence(),
         squares(names.iter().copied()),
@@ -192,7 +202,7 @@ fn shares(
         }
     }
     let most = shown.iter().flat_map(|timber| timber.curve.iter().map(of)).fold(100.0, f64::max);
-    let y = FigureAxis::of(axis_title(&format!("{name}, share of bath"), "%"), [0.0, 1.05 * most]);
+    let y = FigureAxis::of(axis_title(&format!("{name}, share of bath"), "%"), [-0.06 * most, 1.06 * most]);
     Panel { title: None, x: x.clone(), y, layers, frame: Frame::Axes, height: 0.55 }
 }
 
