@@ -19,6 +19,7 @@ mod frame;
 mod jcgm;
 mod laws;
 mod layers;
+mod lift;
 #[cfg(feature = "cli")]
 mod mended;
 #[cfg(feature = "cli")]
