@@ -64,7 +64,7 @@ pub(crate) fn worked_case() -> Case {
         core_density: exactly(560.0),
         rim_density: exactly(560.0),
         waters: Waters {
-            pore: exactly(1000.0),
+            pore: None,
             surrounding: exactly(1000.0),
             cell_wall: exactly(1500.0),
             saturation: exactly(1.0),

@@ -5,7 +5,9 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
-use crate::{assess, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template};
+use crate::{
+    assess, check, completions, explain, figure, fit, lift, man, profile, report, schema, study, summary, template,
+};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -62,6 +64,12 @@ pub enum Command {
         after_help = after("woodstate profile datasets-demo/harbour/harbour.xlsx\n  woodstate profile datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --threshold \"60 %\"")
     )]
     Profile(profile::ProfileArgs),
+    /// Weight out of the water, stresses in slings, margins, where slings go: a screening estimate, no lifting plan
+    #[command(
+        display_order = 13,
+        after_help = after("woodstate lift datasets-demo/harbour/harbour.xlsx --water \"7 g/kg\"\n  woodstate lift --length 6m --width 250mm --height 250mm --basic-density 560kg/m3 --water fresh --support slings:0.2071")
+    )]
+    Lift(lift::LiftArgs),
     /// A figure for a journal, with its caption: SVG, PNG or PDF
     #[command(
         display_order = 20,
@@ -96,6 +104,7 @@ impl Arguments {
     pub fn checked(self) -> Result<Self, clap::Error> {
         let conflict = match &self.command {
             Command::Assess(assess) => assess.conflict(),
+            Command::Lift(lift) => lift.conflict().map(str::to_owned),
             Command::Study(study) => study.conflict(),
             _ => None,
         };
@@ -110,6 +119,7 @@ impl Arguments {
             Command::Explain(explain) => &explain.common,
             Command::Figure(figure) => &figure.common,
             Command::Fit(fit) => &fit.common,
+            Command::Lift(lift) => &lift.common,
             Command::Profile(profile) => &profile.common,
             Command::Report(report) => &report.common,
             Command::Template(template) => &template.common,

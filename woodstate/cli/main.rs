@@ -13,6 +13,7 @@ mod figure;
 mod fit;
 mod folder;
 mod input;
+mod lift;
 mod man;
 mod output;
 mod profile;
@@ -42,6 +43,7 @@ fn main() -> ExitCode {
         Command::Explain(explain) => explain::run(explain, &output),
         Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
+        Command::Lift(lift) => lift::run(lift, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Report(report) => report::run(report, &output),
         Command::Template(template) => template::run(template, &output),

@@ -4,7 +4,7 @@
 //! * A [`Finding`] is about the *file*: a cell, a column or a row that cannot be used as it stands. It names its
 //!   place and its cure, and the rest of the batch goes on.
 //! * A [`CautionCode`] is about a *result*, a [`CurveCautionCode`] about a fitted curve, a [`DepthCautionCode`]
-//!   about a depth profile: the number stands, and a person
+//!   about a depth profile, a [`LiftCautionCode`] about a lift: the number stands, and a person
 //!   should know this before using it.
 //!
 //! Every finding and caution has a word such as `mass-missing`, the same in text, JSON and [`explain`].
@@ -14,6 +14,7 @@ mod curve;
 mod depth;
 mod finding;
 mod kind;
+mod lift;
 mod story;
 
 pub use caution::{CautionCode, Cautions};
@@ -21,4 +22,5 @@ pub use curve::CurveCautionCode;
 pub use depth::DepthCautionCode;
 pub use finding::{Finding, FindingCode, Place, Severity};
 pub use kind::{Error, ErrorKind, Result};
+pub use lift::LiftCautionCode;
 pub use story::{Story, explain, near};

@@ -1,6 +1,6 @@
 //! The long story of a word: what it means, what follows, why it happens, what to do.
 
-use super::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode};
+use super::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, LiftCautionCode};
 
 /// The long story of a finding or a caution, for `explain` and for the legend of a report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,7 +33,8 @@ pub fn explain(word: &str) -> Option<&'static Story> {
     let findings = FindingCode::ALL.iter().map(|code| code.story());
     let curves = CurveCautionCode::ALL.iter().map(|code| code.story());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.story());
-    cautions.chain(findings).chain(curves).chain(depths).find(|story| story.code == word)
+    let lifts = LiftCautionCode::ALL.iter().map(|code| code.story());
+    cautions.chain(findings).chain(curves).chain(depths).chain(lifts).find(|story| story.code == word)
 }
 
 /// The names nearest to `found`, at most three that are equally near; empty if none is near.

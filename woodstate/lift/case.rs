@@ -60,8 +60,8 @@ impl Handling {
 /// Densities of the water in and around a timber and of its cell wall, kg/m3.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Waters {
-    /// Of the water in the pores, with its salt.
-    pub pore: Measured,
+    /// Of the water in the pores, with its salt; `None` for the same water as around.
+    pub pore: Option<Measured>,
     /// Of the water around.
     pub surrounding: Measured,
     /// Of the cell wall.
@@ -124,13 +124,13 @@ impl Case {
             }
             check::uncertainty(name, density.u)?;
         }
-        check::positive("density of the water in the pores (kg/m3)", pore.value)?;
+        pore.map_or(Ok(()), |pore| check::positive("density of the water in the pores (kg/m3)", pore.value))?;
         check::positive("density of the water around (kg/m3)", surrounding.value)?;
         check::share("saturation of the pores", saturation.value)?;
         check::not_negative("depth of the rim (m)", self.rim.depth)?;
         check::positive("standard gravity (m/s2)", self.gravity)?;
         check::positive("shear modulus over modulus of elasticity", self.shear_ratio)?;
-        for u in [pore.u, surrounding.u, cell_wall.u, saturation.u, self.rim_u] {
+        for u in [pore.and_then(|pore| pore.u), surrounding.u, cell_wall.u, saturation.u, self.rim_u] {
             check::uncertainty("water, cell wall or rim", u)?;
         }
         for u in [self.sizes.length, self.sizes.width, self.sizes.height] {
@@ -177,7 +177,10 @@ impl Case {
             ("basic density", self.core_density.u.is_none()),
             ("basic density of the rim", self.has_rim() && self.rim_density.u.is_none()),
             ("density of the cell wall", self.waters.cell_wall.u.is_none()),
-            ("density of water", self.waters.pore.u.is_none() || self.waters.surrounding.u.is_none()),
+            (
+                "density of water",
+                self.waters.surrounding.u.is_none() || self.waters.pore.is_some_and(|pore| pore.u.is_none()),
+            ),
             ("saturation", self.waters.saturation.u.is_none()),
             ("attached mass", self.attached.iter().any(|attached| attached.mass.u.is_none())),
         ];

@@ -55,7 +55,7 @@ pub use deflection::{Sag, Stiffness, forces_at_one_height};
 pub use effect::{BendingSize, size_effect, size_effect_even, time_effect};
 pub use load::{Load, LoadLine};
 pub use outcome::{Check, Checked, Estimate, LiftOutcome, Share, SlingAdvice, SupportOutcome};
-pub use run::{LiftOptions, lift};
+pub use run::{LiftOptions, best_places, lift};
 pub use section::{LayeredSection, Rim};
 pub use shape::Shape;
 pub use slings::{BestSlings, best_sling_from_ground, best_slings, placing_cost};

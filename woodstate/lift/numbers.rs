@@ -32,7 +32,7 @@ impl Numbers {
             rim_depth: case.rim.depth,
             core_density: case.core_density.value,
             rim_density: case.rim_density.value,
-            pore: case.waters.pore.value,
+            pore: case.waters.pore.unwrap_or(case.waters.surrounding).value,
             surrounding: case.waters.surrounding.value,
             cell_wall: case.waters.cell_wall.value,
             saturation: case.waters.saturation.value,
@@ -106,8 +106,8 @@ impl Streams {
         into.rim_depth = of(Measured { value: case.rim.depth, u: case.rim_u }, &mut self.rim_depth).max(0.0);
         into.core_density = of(case.core_density, &mut self.core_density);
         into.rim_density = of(case.rim_density, &mut self.rim_density);
-        into.pore = of(case.waters.pore, &mut self.pore);
         into.surrounding = of(case.waters.surrounding, &mut self.surrounding);
+        into.pore = case.waters.pore.map_or(into.surrounding, |pore| of(pore, &mut self.pore));
         into.cell_wall = of(case.waters.cell_wall, &mut self.cell_wall);
         into.saturation = of(case.waters.saturation, &mut self.saturation).clamp(0.0, 1.0);
         for (factor, attached) in into.attached.iter_mut().zip(&case.attached) {

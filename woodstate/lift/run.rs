@@ -8,7 +8,9 @@ use super::numbers::{Numbers, Streams};
 use super::reading::{Rooms, modulus_factor, strengths};
 use super::sample::Column;
 use super::way::Way;
-use super::{Case, LiftOutcome, SlingAdvice, Support, best_slings, check, placing_cost};
+use super::{
+    BestSlings, Case, LiftOutcome, SlingAdvice, Support, best_sling_from_ground, best_slings, check, placing_cost,
+};
 
 /// What a look at a timber is asked for.
 #[derive(Debug, Clone, PartialEq)]
@@ -84,7 +86,7 @@ const IMPOSSIBLE: f64 = 0.05;
 ///     core_density: Measured::new(560.0, 40.0),
 ///     rim_density: Measured::new(560.0, 40.0),
 ///     waters: Waters {
-///         pore: exactly(1000.0), surrounding: exactly(1000.0), cell_wall: Measured::new(1500.0, 30.0), saturation: exactly(1.0),
+///         pore: None, surrounding: exactly(1000.0), cell_wall: Measured::new(1500.0, 30.0), saturation: exactly(1.0),
 ///     },
 ///     attached: Vec::new(),
 ///     hollow_holds_water: false,
@@ -191,6 +193,18 @@ fn check_options(options: &LiftOptions) -> Result<()> {
     }
     options.placing_errors.iter().try_for_each(|error| check::not_negative("error of a sling's place (m)", *error))?;
     options.shares_out.iter().try_for_each(|share| check::share("share out of the water", *share))
+}
+
+/// Where two slings, and where a sling with the start on the ground, bend a timber least in the air; `None` where nothing carries.
+///
+/// # Errors
+/// Numbers of the case that cannot be used ([`Case::check`]).
+pub fn best_places(case: &Case) -> Result<[Option<BestSlings>; 2]> {
+    case.check()?;
+    let mut loaded = Loaded::room(case);
+    loaded.fill(case, &Numbers::stated(case), 1.0);
+    let Loaded { timber, rim, line, .. } = &loaded;
+    Ok([best_slings(timber, *rim, line).ok(), best_sling_from_ground(timber, *rim, line).ok()])
 }
 
 fn advice(loaded: &Loaded, options: &LiftOptions) -> Option<SlingAdvice> {

@@ -52,7 +52,7 @@ impl<'a> Way<'a> {
         let worst = held.iter().max_by(|a, b| largest(&beam(a)).total_cmp(&largest(&beam(b))));
         let (course, sag) = match (worst, support) {
             (None, _) | (_, Support::Tray) => (Vec::new(), 0.0),
-            (Some(worst), _) => (beam(worst).course(15), sag_of(case, &beam(worst)).unwrap_or(0.0)),
+            (Some(worst), _) => (beam(worst).course(7), sag_of(case, &beam(worst)).unwrap_or(0.0)),
         };
         let column = |value: Option<f64>| Column::new(value.unwrap_or(0.0));
         let strong = strengths(case, numbers);

@@ -7,6 +7,7 @@
 //! | `basic_density.toml` | basic density of sound wood, several sources side by side |
 //! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
+//! | `lifting.toml` | examples of dynamic factors, size and time under load |
 //! | `schemes.toml` | class schemes |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
 //!
@@ -14,6 +15,7 @@
 
 mod constant;
 mod density;
+mod lifting;
 mod origin;
 mod printed_unit;
 mod scheme;
@@ -30,6 +32,7 @@ use std::sync::OnceLock;
 
 pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
+pub use lifting::{DynamicExample, SizeEffect, TimeEffect};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
 pub use sound_strength::{SoundStrength, StrengthBasis};
@@ -61,6 +64,7 @@ pub struct Reference {
     strengths: strength_file::Strengths,
     schemes: Vec<Scheme>,
     constants: Vec<Constant>,
+    lifting: lifting::Lifting,
     water: WaterCoefficients,
 }
 
@@ -93,6 +97,7 @@ impl Reference {
             strengths: strength_file::read()?,
             schemes: scheme::read()?,
             constants,
+            lifting: lifting::read()?,
             water,
         };
         reference.every_name_resolves()?;
@@ -115,6 +120,7 @@ impl Reference {
         let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
         let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
+        let cited = cited.chain(self.lifting.sources().map(|source| ("lifting.toml", source)));
         for (file, id) in cited {
             if !self.sources.iter().any(|source| source.id == *id) {
                 return Err((file, format!("source \"{id}\" has no entry in sources.toml")));

@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::error::{Error, ErrorKind, Result, near};
 use crate::figure::{DrawnFigure, FigureList};
 use crate::study::{
-    Assessment, Checkup, Curves, Explanation, Profiles, Program, Report, Starter, StudyText, Summary, Template,
+    Assessment, Checkup, Curves, Explanation, Lifts, Profiles, Program, Report, Starter, StudyText, Summary, Template,
 };
 use crate::table::file_error;
 
@@ -35,13 +35,14 @@ pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Resul
 type Make = fn() -> Schema;
 
 /// Each kind that has a schema: its word, what it is, its schema.
-const KINDS: [(&str, &str, Make); 13] = [
+const KINDS: [(&str, &str, Make); 14] = [
     ("study", "the study file woodstate.toml", study),
     ("assess", "woodstate assess --json", strict::<Assessment>),
     ("check", "woodstate check --json", strict::<Checkup>),
     ("summary", "woodstate summary --json", strict::<Summary>),
     ("fit", "woodstate fit --json", strict::<Curves>),
     ("profile", "woodstate profile --json", strict::<Profiles>),
+    ("lift", "woodstate lift --json", strict::<Lifts>),
     ("figure", "woodstate figure --json", strict::<DrawnFigure>),
     ("figures", "woodstate figure --list --json", strict::<FigureList>),
     ("report", "woodstate report --json", strict::<Report>),

@@ -2,11 +2,11 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`lifts_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`lifts_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
-//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`] |
+//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`lifts_file`] |
 //! | a starter study file | [`starter_toml`] |
 
 mod assessment;
@@ -21,6 +21,8 @@ mod files;
 mod findings;
 mod html;
 mod json;
+mod lift;
+mod lift_plain;
 mod marked;
 mod metadata;
 mod method;
@@ -49,6 +51,8 @@ pub use files::{ReportFile, assessment_files, report_files, workbook_left_out};
 pub use findings::{checkup_view, findings_view};
 pub use html::Templates;
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
+pub use lift::lifts_view;
+pub use lift_plain::{lifts_ending, lifts_file, lifts_plain};
 pub use marked::Marked;
 pub use outline::report_view;
 pub use page::PageFigure;

@@ -30,7 +30,7 @@ pub fn profiles_ending(path: &Path) -> Result<&'static str> {
     ending(path, "ending of a file of profiles")
 }
 
-fn ending(path: &Path, what: &'static str) -> Result<&'static str> {
+pub(super) fn ending(path: &Path, what: &'static str) -> Result<&'static str> {
     let found = path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase).unwrap_or_default();
     let unknown = || {
         let allowed = ENDINGS.map(str::to_owned).to_vec();
@@ -65,7 +65,7 @@ pub fn profiles_file(profiles: &Profiles, ending: &str, style: TextStyle) -> Res
     }
 }
 
-fn delimited(name: &'static str, table: Grid, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
+pub(super) fn delimited(name: &'static str, table: Grid, ending: &str, style: TextStyle) -> Result<Vec<u8>> {
     let delimiter = match (ending, style.decimal) {
         ("tsv", _) => '\t',
         (_, crate::table::Decimal::Comma) => ';',

@@ -11,6 +11,7 @@
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
+//! | `lift` | [`lift()`], [`lift_assessed`], [`lift_typed`] | [`Lifts`] |
 //! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
 //! | `report` | [`report`](report()) | [`Report`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
@@ -29,6 +30,13 @@ mod explain;
 mod file;
 mod fitting;
 mod increments;
+mod lift;
+mod lift_look;
+mod lift_meaning;
+mod lift_outcome;
+mod lift_plan;
+mod lift_question;
+mod lift_strength;
 mod meaning;
 mod page;
 mod pair;
@@ -70,6 +78,12 @@ pub use depth::{
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use lift::{lift, lift_assessed, lift_typed};
+pub use lift_outcome::{
+    BestPlaces, DynamicFactor, LiftAnswer, LiftCaution, LiftCheck, LiftHandling, LiftLegend, LiftNumber, Lifts,
+    MomentStep, NotLifted, PlacingCost, SupportLift, SurfacingStep, TimberLift, TraySize, ZoneStrength,
+};
+pub use lift_question::{LiftQuestion, StatedStrength, SupportChoice, TypedTimber, WaterChoice};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;

@@ -1,6 +1,6 @@
 //! Every word of woodstate that has a story.
 
-use crate::error::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story};
+use crate::error::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, LiftCautionCode, Severity, Story};
 use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
 use crate::reference::{ClassBand, Reference, Scheme, Source};
@@ -9,7 +9,7 @@ use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 13] = [
+const COMMANDS: [(&str, &str); 14] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -35,6 +35,14 @@ const COMMANDS: [(&str, &str); 13] = [
          mean and for a new piece, models compared by AICc, groups compared, and a sentence on what it means for the wood. \
          Charred, bored, treated and dried pieces are left out and listed. With --relative strength is a share of that of \
          green sound wood.",
+    ),
+    (
+        "lift",
+        "The question that decides a recovery: what a timber weighs under water, breaking the surface and in the air, the stresses \
+         under each way of supporting it, the margin against breaking with its probability, and where slings go. Timbers of a file \
+         stand in the order of danger; or the sizes of one are typed. A screening estimate for the talk between a conservator and a \
+         competent lifting person, no lifting plan: where the strength is unknown or the margin is not met, the answer is support \
+         along the full length. No factor of safety has been published for waterlogged timber, so the required margin is yours.",
     ),
     (
         "profile",
@@ -161,6 +169,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
     let curve = CurveCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth = DepthCautionCode::ALL.iter().find(|code| code.word() == word);
+    let lift = LiftCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth_model = DepthModel::ALL.iter().find(|model| model.word() == word);
     let model = ModelChoice::ALL.iter().find(|choice| choice.word() == word);
     let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
@@ -180,6 +189,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("caution", caution.map(|code| of_code(code.story()))),
         ("caution about a curve", curve.map(|code| of_code(code.story()))),
         ("caution about a depth profile", depth.map(|code| of_code(code.story()))),
+        ("caution about a lift", lift.map(|code| of_code(code.story()))),
         ("depth model", depth_model.map(|model| of_depth_model(*model))),
         ("strength model", model.map(|choice| of_model(*choice))),
         ("quantity", Quantity::of_name(word).map(of_quantity)),
@@ -212,10 +222,12 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let curves = CurveCautionCode::ALL.iter().map(|code| code.word());
     let models = ModelChoice::ALL.iter().map(|choice| choice.word());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.word());
+    let lifts = LiftCautionCode::ALL.iter().map(|code| code.word());
     let depth_models = DepthModel::ALL.iter().map(|model| model.word());
     let words = words
         .chain(curves)
         .chain(depths)
+        .chain(lifts)
         .chain(depth_models)
         .chain(models)
         .chain(others)
