@@ -104,7 +104,7 @@ impl Arguments {
     pub fn checked(self) -> Result<Self, clap::Error> {
         let conflict = match &self.command {
             Command::Assess(assess) => assess.conflict(),
-            Command::Lift(lift) => lift.conflict().map(str::to_owned),
+            Command::Lift(lift) => lift.conflict(),
             Command::Study(study) => study.conflict(),
             _ => None,
         };

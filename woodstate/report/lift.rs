@@ -31,7 +31,8 @@ pub fn lifts_view(lifts: &Lifts) -> View {
         let example = |example: &crate::study::DynamicFactor| {
             (shown_value(example.factor), format!("{}: {} [{}]", example.name, example.citation, example.evidence))
         };
-        let title = "Published examples of dynamic factors, none of them for waterlogged timber and none of them applied:";
+        let title =
+            "Published examples of dynamic factors, none of them for waterlogged timber and none of them applied:";
         view.push(Block::Listing(title.to_owned(), lifts.dynamic_examples.iter().map(example).collect()));
     }
     for note in lifts.notes.iter().skip(1) {
@@ -43,10 +44,13 @@ pub fn lifts_view(lifts: &Lifts) -> View {
 
 /// Value and uncertainty, or the value alone where its uncertainty is unknown; `unknown` without a value.
 fn cell(number: Option<&LiftNumber>) -> String {
-    number.map_or_else(|| "unknown".to_owned(), |number| match number.u {
-        Some(_) => shown(number.value, number.u),
-        None => shown_value(number.value),
-    })
+    number.map_or_else(
+        || "unknown".to_owned(),
+        |number| match number.u {
+            Some(_) => shown(number.value, number.u),
+            None => shown_value(number.value),
+        },
+    )
 }
 
 fn one(view: &mut View, lift: &TimberLift) {
@@ -55,11 +59,8 @@ fn one(view: &mut View, lift: &TimberLift) {
     view.push(Block::Paragraph(lift.meaning.join(" ")));
     view.push(Block::Paragraph(sizes(lift)));
     view.push(Block::Table(supports(lift)));
-    let reasons: Vec<(String, String)> = lift
-        .supports
-        .iter()
-        .filter_map(|support| Some((support.support.clone(), support.reason.clone()?)))
-        .collect();
+    let reasons: Vec<(String, String)> =
+        lift.supports.iter().filter_map(|support| Some((support.support.clone(), support.reason.clone()?))).collect();
     if !reasons.is_empty() {
         view.push(Block::Listing("Not known to hold:".to_owned(), reasons));
     }
@@ -83,11 +84,7 @@ fn sizes(lift: &TimberLift) -> String {
     let mut each = each;
     each.dedup();
     let rim = lift.rim_depth.as_ref().map_or_else(String::new, |depth| {
-        format!(
-            ", soft rim {} mm deep of {} kg/m3",
-            cell(Some(depth)),
-            cell(lift.rim_basic_density.as_ref())
-        )
+        format!(", soft rim {} mm deep of {} kg/m3", cell(Some(depth)), cell(lift.rim_basic_density.as_ref()))
     });
     format!(
         "{} m long, {}; basic density {} kg/m3{rim}.",
@@ -186,7 +183,8 @@ pub(super) fn danger_grid(lifts: &Lifts, most: usize) -> (Grid, Vec<(String, Str
     ]);
     grid.n_names = 1;
     // What holds for every timber is said once, below the table.
-    let of_some = |code: &str| lifts.cautions.iter().any(|entry| entry.code == code && entry.timbers < lifts.lifts.len());
+    let of_some =
+        |code: &str| lifts.cautions.iter().any(|entry| entry.code == code && entry.timbers < lifts.lifts.len());
     let marked: Vec<&str> = lifts.cautions.iter().map(|entry| entry.code).filter(|code| of_some(code)).collect();
     let letter = |code: &str| {
         let place = marked.iter().position(|known| *known == code)?;
@@ -194,10 +192,10 @@ pub(super) fn danger_grid(lifts: &Lifts, most: usize) -> (Grid, Vec<(String, Str
     };
     for lift in lifts.lifts.iter().take(most) {
         let best = lift.supports.iter().find(|support| support.support == "slings:best");
-        let places = lift.best_slings.as_ref().map_or_else(
-            || "none".to_owned(),
-            |best| format!("{:.2}, {:.2}", best.from_start, best.from_end),
-        );
+        let places = lift
+            .best_slings
+            .as_ref()
+            .map_or_else(|| "none".to_owned(), |best| format!("{:.2}, {:.2}", best.from_start, best.from_end));
         let marks: Vec<String> = lift.cautions.iter().filter_map(|caution| letter(caution.code)).collect();
         grid.rows.push(vec![
             lift.timber.clone(),

@@ -107,7 +107,6 @@ impl LiftNumber {
     pub(super) fn stated(value: f64, u: Option<f64>, unit: &'static str) -> Self {
         Self { value, u, interval: None, unit, route: Some("stated") }
     }
-    }
 }
 
 /// One timber.
