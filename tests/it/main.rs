@@ -16,6 +16,8 @@ mod figure;
 mod fit;
 #[cfg(feature = "frame")]
 mod frame;
+#[cfg(feature = "table")]
+mod hazards;
 mod jcgm;
 mod laws;
 mod layers;

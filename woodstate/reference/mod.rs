@@ -9,12 +9,14 @@
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
 //! | `lifting.toml` | examples of dynamic factors, size and time under load |
 //! | `schemes.toml` | class schemes |
+//! | `hazards.toml` | dangers of treatments and of the work around them, exposure limits |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
 //!
 //! Not here: formulas. A formula takes numbers; what calls it takes them from here and keeps their source.
 
 mod constant;
 mod density;
+mod hazard;
 mod lifting;
 mod origin;
 mod printed_unit;
@@ -32,6 +34,7 @@ use std::sync::OnceLock;
 
 pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
+pub use hazard::{ExposureLimit, Hazard, Statement};
 pub use lifting::{DynamicExample, SizeEffect, TimeEffect};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
@@ -63,6 +66,7 @@ pub struct Reference {
     shrinkages: Vec<shrinkage::Entry>,
     strengths: strength_file::Strengths,
     schemes: Vec<Scheme>,
+    hazards: hazard::Hazards,
     constants: Vec<Constant>,
     lifting: lifting::Lifting,
     water: WaterCoefficients,
@@ -96,6 +100,7 @@ impl Reference {
             shrinkages: shrinkage::read()?,
             strengths: strength_file::read()?,
             schemes: scheme::read()?,
+            hazards: hazard::read()?,
             constants,
             lifting: lifting::read()?,
             water,
@@ -121,8 +126,10 @@ impl Reference {
         let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
         let cited = cited.chain(self.lifting.sources().map(|source| ("lifting.toml", source)));
+        let cited = cited.map(|(file, id)| (file, id.as_str()));
+        let cited = cited.chain(self.hazards.origins().map(|id| ("hazards.toml", id)));
         for (file, id) in cited {
-            if !self.sources.iter().any(|source| source.id == *id) {
+            if !self.sources.iter().any(|source| source.id == id) {
                 return Err((file, format!("source \"{id}\" has no entry in sources.toml")));
             }
         }

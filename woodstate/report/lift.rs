@@ -35,6 +35,10 @@ pub fn lifts_view(lifts: &Lifts) -> View {
             "Published examples of dynamic factors, none of them for waterlogged timber and none of them applied:";
         view.push(Block::Listing(title.to_owned(), lifts.dynamic_examples.iter().map(example).collect()));
     }
+    let safety: Vec<(String, String)> =
+        lifts.safety.notes.iter().map(|note| (note.word.clone(), note.short.clone())).collect();
+    view.push(Block::Listing("Safety:".to_owned(), safety));
+    view.push(Block::Paragraph(lifts.safety.deferral.clone()));
     for note in lifts.notes.iter().skip(1) {
         view.push(Block::Paragraph(note.clone()));
     }
@@ -133,7 +137,9 @@ fn supports(lift: &TimberLift) -> Grid {
 }
 
 fn below(support: &SupportLift) -> String {
-    let percent = |share: f64| shown_value(share * 100.0);
+    // Two leading digits: so many tell what so many draws can.
+    let percent =
+        |share: f64| format!("{:.1e}", share * 100.0).parse::<f64>().map_or_else(|_| String::new(), shown_value);
     support.probability_below_required.as_ref().map_or_else(String::new, |share| match share.interval {
         Some([low, high]) => format!("{} ({} - {})", percent(share.value), percent(low), percent(high)),
         None => percent(share.value),

@@ -11,7 +11,7 @@ use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
-use super::{Protocol, ReportOptions, UrgencyRule};
+use super::{Protocol, ReportOptions, SafetyForm, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -44,6 +44,8 @@ pub struct Study {
     pub protocol: Protocol,
     /// What a report is to say.
     pub report: ReportOptions,
+    /// How much of the safety notes is shown.
+    pub safety: SafetyForm,
     /// What is worth knowing of the study file and no fault.
     pub findings: Vec<Finding>,
 }
@@ -63,6 +65,7 @@ impl Study {
             volume_method: None,
             protocol: Protocol::default(),
             report: ReportOptions::default(),
+            safety: SafetyForm::default(),
             findings: Vec::new(),
         })
     }
@@ -122,6 +125,8 @@ impl Study {
         study.options.references = references(&origin, &parsed, reference)?;
         assess(&origin, &parsed, reference, &mut study.options)?;
         study.report = report(&origin, &parsed)?;
+        let forms = SafetyForm::ALL.map(|form| (form.word(), form));
+        study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;

@@ -20,6 +20,7 @@ use super::lift_question::{LiftQuestion, SupportChoice, TypedTimber, WaterChoice
 use super::lift_strength::StrengthSources;
 use super::piece::Pieces;
 use super::rows::kept;
+use super::safety::{Safety, SafetyForm};
 use super::{Assessment, ProfileQuestion, Study, profile_assessed};
 
 /// Profiles that are drawn again for the depth of a rim.
@@ -170,13 +171,16 @@ fn common<'a>(study: &Study, question: &'a LiftQuestion, strengths: &'a Strength
         Some(WaterChoice::Density(density)) => density,
         Some(WaterChoice::Salinity(salinity)) => of_salinity(salinity),
         Some(WaterChoice::Sea) => of_salinity(Measured { u: Some(0.0), ..constant("sea_salinity")? }),
-        None => of_salinity(Measured::new(0.0, 0.0)),
+        // The water of the pores is that of the place where the wood lay.
+        None => of_salinity(study.options.waters.pore_salinity.unwrap_or(Measured::new(0.0, 0.0))),
     };
+    let pore = study.options.waters.pore_salinity;
     Ok(Common {
         question,
         strengths,
         water,
-        pore: study.options.waters.pore_salinity.map(of_salinity),
+        pore: pore.filter(|_| question.water.is_some()).map(of_salinity),
+        is_water_known: question.water.is_some() || pore.is_some(),
         cell_wall: study.options.cell_wall_density,
         seed: study.options.propagation.seed,
         coverage: study.options.propagation.coverage,
@@ -225,6 +229,7 @@ fn outcome(study: &Study, question: &LiftQuestion, common: &Common<'_>, looked: 
         choices: Vec::<Choice>::new(),
         without: Vec::new(),
         dynamic_examples: reference.dynamic_examples().iter().map(example).collect(),
+        safety: Safety::of_work(reference, &["lifting", "recovery"], SafetyForm::Short)?,
         notes: notes(),
         findings: Vec::new(),
         cautions: LiftLegend::of(&lifts),
@@ -237,9 +242,7 @@ fn outcome(study: &Study, question: &LiftQuestion, common: &Common<'_>, looked: 
 fn in_danger(lifts: &mut [TimberLift]) {
     let danger = |lift: &TimberLift| {
         let with_slings = lift.supports.iter().filter(|support| support.verdict != "full_length");
-        // A way whose checks are not all known has no margin that counts.
-        let known = with_slings.filter(|support| support.verdict != "not_assessed");
-        let margins = known.filter_map(|support| support.margin.as_ref().map(|margin| margin.value));
+        let margins = with_slings.filter_map(|support| support.margin.as_ref().map(|margin| margin.value));
         let margin = margins.fold(None, |most: Option<f64>, now| Some(most.map_or(now, |most| most.max(now))));
         Danger { name: lift.timber.clone(), margin, weight: Some(lift.weight_in_air.value) }
     };

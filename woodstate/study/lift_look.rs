@@ -12,7 +12,7 @@ use crate::reference::Reference;
 use super::lift_meaning::{answer, meaning, reason};
 use super::lift_outcome::{
     BestPlaces, LiftCaution, LiftCheck, LiftNumber, MomentStep, PlacingCost, SupportLift, SurfacingStep, TimberLift,
-    TraySize,
+    TraySize, ZoneStrength,
 };
 use super::lift_plan::{Damage, Plan};
 use super::lift_question::{LiftQuestion, SupportChoice};
@@ -28,6 +28,7 @@ pub(super) struct Common<'a> {
     /// Density of the water around, kg/m3, and of that in the pores where it is another one.
     pub(super) water: Measured,
     pub(super) pore: Option<Measured>,
+    pub(super) is_water_known: bool,
     pub(super) cell_wall: Measured,
     pub(super) seed: u64,
     pub(super) coverage: f64,
@@ -82,12 +83,13 @@ impl Common<'_> {
         let shown = chosen
             .iter()
             .map(|(choice, support)| match support.as_ref().and_then(|_| outcomes.next()) {
-                Some(outcome) => self.support(choice, outcome, &plan.damage),
+                Some(outcome) => self.support(choice, outcome, &plan.damage, length),
                 None => nothing_carries(choice),
             })
             .collect();
-        Self::say_found(&found, &mut cautions);
-        let mut lift = self.shown(&plan, &case, &found, shown, [core.shown, rim.shown].concat());
+        let strengths = [core.shown, rim.shown].concat();
+        Self::say_found(&found, &strengths, &mut cautions);
+        let mut lift = self.shown(&plan, &case, &found, shown, strengths);
         lift.answer = answer(&lift, question);
         if !lift.answer.is_met {
             cautions.push(LiftCaution::new(LiftCautionCode::FullLengthInstead, None));
@@ -210,30 +212,28 @@ impl Common<'_> {
             (Code::UprightSlings, question.sling_angle.is_none()),
             (Code::UnevenSlings, asked(|choice| matches!(choice, SupportChoice::Fixed(_)))),
             (Code::SaturatedTaken, question.saturation.is_none()),
-            (Code::WaterTaken, question.water.is_none() || question.temperature.is_none() && !self.has_density()),
+            (Code::WaterTaken, !self.is_water_known),
             (Code::NothingAttached, question.attached.is_none()),
             (Code::HollowFull, is_hollow && !question.hollow_drains),
             (Code::ShortTimes, true),
             (Code::LiftingGear, true),
             (Code::DiversNear, true),
-            (Code::MudGas, true),
         ];
         cautions.extend(all.into_iter().filter(|(_, is)| *is).map(|(code, _)| LiftCaution::new(code, None)));
     }
 
-    fn has_density(&self) -> bool {
-        matches!(self.question.water, Some(super::lift_question::WaterChoice::Density(_)))
-    }
-
     /// Doubts that follow from what was found.
-    fn say_found(found: &LiftOutcome, cautions: &mut Vec<LiftCaution>) {
+    fn say_found(found: &LiftOutcome, strengths: &[ZoneStrength], cautions: &mut Vec<LiftCaution>) {
         let is_told = cautions.iter().any(|caution| caution.of == LiftCautionCode::DamageWithoutReduction);
         let mut say = |is: bool, code, detail: Option<String>| {
             if is {
                 cautions.push(LiftCaution::new(code, detail));
             }
         };
-        say(!found.unsure.is_empty(), LiftCautionCode::SizeUnsure, Some(found.unsure.join(", ")));
+        let single = strengths.iter().filter(|found| found.strength.u.is_none());
+        let single = single.map(|found| format!("{} of {}", found.property.replace('_', " "), found.zone));
+        let unsure: Vec<String> = found.unsure.iter().map(|name| (*name).to_owned()).chain(single).collect();
+        say(!unsure.is_empty(), LiftCautionCode::InputUnsure, Some(unsure.join(", ")));
         say(found.weight_submerged.value < 0.0, LiftCautionCode::Floats, None);
         let unknown: Vec<Check> = found
             .supports
@@ -246,11 +246,14 @@ impl Common<'_> {
         let mut names: Vec<&str> = unknown.iter().map(|check| check.strength()).collect();
         names.sort_unstable();
         names.dedup();
+        let names: Vec<String> = names.into_iter().map(|name| name.replace('_', " ")).collect();
         // Damage was told as the reason where it is one.
         say(!names.is_empty() && !is_told, LiftCautionCode::StrengthUnknown, Some(names.join(", ")));
     }
 
-    fn support(&self, choice: &SupportChoice, found: &SupportOutcome, damage: &Damage) -> SupportLift {
+    fn support(&self, choice: &SupportChoice, found: &SupportOutcome, damage: &Damage, length: f64) -> SupportLift {
+        // Beyond a tenth of the length a beam is no longer nearly straight, and its sag is not known.
+        let most_sag = 1e3 * length / 10.0;
         let of = |check: Check| found.checks.iter().find(|checked| checked.check == check);
         let stress = |check| of(check)?.stress.as_ref().map(|stress| LiftNumber::of(stress, "MPa"));
         let verdict = Verdict::of(found, self.question.required);
@@ -274,7 +277,7 @@ impl Common<'_> {
             bending_stress: stress(Check::BendingTension),
             shear_stress: stress(Check::Shear),
             bearing_stress: stress(Check::Bearing),
-            deflection: found.deflection.as_ref().map(|sag| LiftNumber::of(sag, "mm")),
+            deflection: found.deflection.filter(|sag| sag.value < most_sag).map(|sag| LiftNumber::of(&sag, "mm")),
             checks: found.checks.iter().map(check).collect(),
             margin: found.margin.as_ref().map(|margin| LiftNumber::of(margin, "1")),
             governing: found.governing.map(Check::word),
@@ -301,7 +304,7 @@ impl Common<'_> {
         case: &Case,
         found: &LiftOutcome,
         supports: Vec<SupportLift>,
-        strengths: Vec<super::lift_outcome::ZoneStrength>,
+        strengths: Vec<ZoneStrength>,
     ) -> TimberLift {
         let kg = |weight| LiftNumber::over(weight, self.gravity, "kg");
         let timber = &case.timber;

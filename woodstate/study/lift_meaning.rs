@@ -48,7 +48,7 @@ fn unknown(found: &SupportOutcome, checks: &[Check]) -> String {
     strengths.dedup();
     let mut parts = Vec::new();
     if !strengths.is_empty() {
-        parts.push(format!("strength unknown: {}", strengths.join(", ")));
+        parts.push(format!("strength unknown: {}", strengths.join(", ").replace('_', " ")));
     }
     let has_no_width = |check: &Check| {
         *check == Check::Bearing

@@ -9,6 +9,7 @@ use crate::quantity::{Cited, Evidence};
 use crate::table::Choice;
 
 use super::envelope::{Program, Settings, SourceTable};
+use super::safety::Safety;
 
 /// The outcome of `lift`. A screening estimate, no lifting plan.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -34,6 +35,8 @@ pub struct Lifts {
     pub without: Vec<NotLifted>,
     /// Published examples of dynamic factors; none is for waterlogged timber, and none is applied.
     pub dynamic_examples: Vec<DynamicFactor>,
+    /// What can hurt someone, and whom to ask.
+    pub safety: Safety,
     /// How the numbers are to be read.
     pub notes: Vec<String>,
     /// What was found in the files.
@@ -216,7 +219,8 @@ pub struct SupportLift {
     pub shear_stress: Option<LiftNumber>,
     /// Pressure under slings or in the tray.
     pub bearing_stress: Option<LiftNumber>,
-    /// Largest sag from the line through the outermost supports.
+    /// Largest sag from the line through the outermost supports; `None` where the modulus is unknown, or beyond a tenth of the
+    /// length, where a beam is no longer nearly straight.
     pub deflection: Option<LiftNumber>,
     /// Each stress and what stands against it.
     pub checks: Vec<LiftCheck>,

@@ -114,6 +114,9 @@ impl SupportChoice {
             Self::Tray => "tray along the full length".to_owned(),
             Self::BestSlings => "two slings in the best places".to_owned(),
             Self::Slings(first, second) if first.abs() <= 0.0 && second.abs() <= 0.0 => "slings at the ends".to_owned(),
+            Self::Slings(first, second) if first.total_cmp(second).is_eq() => {
+                format!("slings at {} % of the length from each end", percent(first))
+            }
             Self::Slings(first, second) => {
                 format!("slings at {} % and {} % from the ends", percent(first), percent(second))
             }

@@ -23,6 +23,9 @@ pub struct StudyText {
     /// Title of the study.
     #[schemars(with = "String")]
     pub(super) title: Option<String>,
+    /// How much of the safety notes is shown; they cannot be switched off.
+    #[schemars(with = "String", extend("enum" = ["long", "short"]))]
+    pub(super) safety: Option<Spanned<String>>,
     /// Words that mean unknown, besides the empty cell.
     pub(super) missing: Vec<String>,
     /// How the samples are to be read.

@@ -3,10 +3,12 @@
 use crate::error::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, LiftCautionCode, Severity, Story};
 use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
-use crate::reference::{ClassBand, Reference, Scheme, Source};
+use crate::reference::{ClassBand, Hazard, Reference, Scheme, Source};
 use crate::state::{Route, Status};
 use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
+
+use super::{Safety, SafetyForm};
 
 /// The commands and what each is for.
 const COMMANDS: [(&str, &str); 14] = [
@@ -184,6 +186,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
     let evidence = Evidence::ALL.iter().find(|evidence| evidence.word() == word);
     let source = reference.sources().iter().find(|source| source.id == word);
     let other = OTHERS.iter().find(|(name, _)| *name == word);
+    let hazard = hazard(word, reference);
     let found = [
         ("finding", finding.map(|code| of_code(code.story()))),
         ("caution", caution.map(|code| of_code(code.story()))),
@@ -201,6 +204,7 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("command", command.map(|(_, text)| said(text))),
         ("evidence", evidence.map(|evidence| said(evidence.meaning()))),
         ("source", source.map(of_source)),
+        ("danger", hazard),
         ("word", other.map(|(_, text)| said(text))),
     ];
     found.into_iter().filter_map(|(what, items)| Some((what, items?))).collect()
@@ -234,7 +238,17 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
         .chain(schemes)
         .chain(evidence)
         .chain(sources);
-    words.chain(OTHERS.iter().map(|(name, _)| *name)).collect()
+    let limits = reference.hazards().iter().flat_map(|hazard| &hazard.limits).map(|limit| limit.agent.as_str());
+    let hazards = reference.hazards().iter().map(|hazard| hazard.word.as_str()).chain(limits);
+    words.chain(OTHERS.iter().map(|(name, _)| *name)).chain(hazards).collect()
+}
+
+/// A danger by its word, or the dangers that a substance belongs to.
+fn hazard(word: &str, reference: &Reference) -> Option<Vec<(&'static str, String)>> {
+    let is_meant = |hazard: &&Hazard| hazard.word == word || hazard.limits.iter().any(|limit| limit.agent == word);
+    let words = reference.hazards().iter().filter(is_meant).map(|hazard| hazard.word.as_str());
+    let safety = Safety::of(reference, words, SafetyForm::Long).ok().filter(|safety| !safety.notes.is_empty())?;
+    Some(safety.lines().into_iter().map(|line| ("safety", line)).collect())
 }
 
 fn of_code(story: &Story) -> Vec<(&'static str, String)> {
