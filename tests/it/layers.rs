@@ -60,7 +60,8 @@ const OWNERS: [(&str, &[&str]); 29] = [
 ];
 
 /// Files that hold formulas.
-const FORMULAS: [&str; 12] = [
+const FORMULAS: [&str; 13] = [
+    "lift/weight",
     "state/basic_density",
     "state/cell_wall",
     "state/loss",

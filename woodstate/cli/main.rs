@@ -16,6 +16,7 @@ mod fit;
 mod folder;
 mod follow;
 mod input;
+mod lift;
 mod man;
 mod output;
 mod profile;
@@ -48,6 +49,7 @@ fn main() -> ExitCode {
         Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
         Command::Follow(follow) => follow::run(follow, &output),
+        Command::Lift(lift) => lift::run(lift, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Report(report) => report::run(report, &output),
         Command::Template(template) => template::run(template, &output),

@@ -14,7 +14,8 @@ use super::page::{OnePage, TimberGap, gaps, one_page};
 use super::piece::Pieces;
 use super::symbol::{Symbol, Word, symbols, words};
 use super::{
-    Advice, AdviseQuestion, Assessment, Curves, FitQuestion, FollowQuestion, Following, ProfileQuestion, Profiles, ReportOptions, Study, SummaryQuestion, advise_assessed, fit_assessed, follow, profile_assessed, summarise,
+    Advice, AdviseQuestion, Assessment, Curves, FitQuestion, FollowQuestion, Following, ProfileQuestion, Profiles,
+    ReportOptions, Study, SummaryQuestion, advise_assessed, fit_assessed, follow, profile_assessed, summarise,
 };
 
 /// What a report is asked for, beside what the study file says.
@@ -134,7 +135,8 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         in_depth,
         strength,
         no_strength,
-    advice, following,
+        advice,
+        following,
         words,
         symbols,
         assessment,

@@ -48,13 +48,7 @@ impl<const W: usize> Default for Room<W> {
 
 impl<const W: usize> Lines<'_, W> {
     /// Advances the concentrations by a time in s; gives what came in from the bath, and estimates the error.
-    pub(super) fn advance(
-        &self,
-        concentration: &mut [[f64; W]],
-        bath: f64,
-        time: f64,
-        room: &mut Room<W>,
-    ) -> Stepped {
+    pub(super) fn advance(&self, concentration: &mut [[f64; W]], bath: f64, time: f64, room: &mut Room<W>) -> Stepped {
         let part = 0.5 * STAGE * time;
         let (entered, bent) = self.take(concentration, bath, time, room);
         let Room { flow: [first, middle, last], stage, pivot, .. } = room;
@@ -77,13 +71,7 @@ impl<const W: usize> Lines<'_, W> {
     ///
     /// Source: Bank RE et al. 1985, IEEE Trans. Electron Devices 32:1992; error of a step after Hosea ME, Shampine LF 1996, Appl.
     /// Numer. Math. 20:21 (both from memory).
-    pub(super) fn take(
-        &self,
-        concentration: &mut [[f64; W]],
-        bath: f64,
-        time: f64,
-        room: &mut Room<W>,
-    ) -> (f64, f64) {
+    pub(super) fn take(&self, concentration: &mut [[f64; W]], bath: f64, time: f64, room: &mut Room<W>) -> (f64, f64) {
         let Room { flow: [first, middle, last], stage, end, pivot } = room;
         let (part, count) = (0.5 * STAGE * time, concentration.len());
 
@@ -94,9 +82,7 @@ impl<const W: usize> Lines<'_, W> {
         let halfway = self.flows(end, bath, middle);
 
         set(last, count, |cell| {
-            from_fn(|row| {
-                (CARRIED - 1.0) * self.store[cell][row] * stage[cell][row] + part * middle[cell][row]
-            })
+            from_fn(|row| (CARRIED - 1.0) * self.store[cell][row] * stage[cell][row] + part * middle[cell][row])
         });
         self.solve(part, last, pivot);
         for (end, change) in end.iter_mut().zip(last.iter()) {
