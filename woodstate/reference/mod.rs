@@ -20,6 +20,7 @@ mod hazard;
 mod origin;
 mod printed_unit;
 mod route;
+mod route_test;
 mod scheme;
 mod shrinkage;
 mod sound_strength;
@@ -36,9 +37,9 @@ pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
 pub use hazard::{ExposureLimit, Hazard, Statement};
 pub use route::{
-    Demand, Disagreement, Grade, RecordedFact, Room, RouteRule, RouteTest, RouteVerdict, Substance, Support,
-    SupportBasis, TreatmentRoute, TreatmentStep, weakness,
+    Disagreement, RouteRule, RouteVerdict, Support, SupportBasis, TreatmentRoute, TreatmentStep, weakness,
 };
+pub use route_test::{Demand, Grade, RecordedFact, Room, RouteTest, Substance};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
 pub use sound_strength::{SoundStrength, StrengthBasis};
