@@ -63,7 +63,11 @@ fn without_a_target_no_day_is_foretold_and_it_is_asked() {
     assert_eq!((&timber(&following).average_target, &timber(&following).centre_target), (&None, &None));
     let keys: Vec<&str> = following.questions.iter().map(|ask| ask.key).collect();
     assert!(keys.contains(&"target") && keys.contains(&"step") && keys.contains(&"impregnant"), "{keys:?}");
-    let asked = followed(&log(18.0, 1.0), TIMBERS, "[follow]\ntarget = \"90 %\"\nimpregnant = \"PEG 2000\"\nstep = \"100 g/L\"\n");
+    let asked = followed(
+        &log(18.0, 1.0),
+        TIMBERS,
+        "[follow]\ntarget = \"90 %\"\nimpregnant = \"PEG 2000\"\nstep = \"100 g/L\"\n",
+    );
     assert_eq!(asked.questions, []);
     assert!(timber(&asked).average_target.is_some());
     assert!(asked.notes.iter().any(|note| note.starts_with("Diffusion knows no collapse")));
@@ -100,7 +104,10 @@ fn mass_fraction_and_mass_per_volume_tell_the_same() {
     let by_volume = log(18.0, 1.0)
         .replace(",100,18", &format!(",{},18", 0.1 * density(0.1)))
         .replace(",200,18", &format!(",{},18", 0.2 * density(0.2)));
-    let by_mass = log(18.0, 1.0).replace("mass_per_volume [g/L]", "mass_fraction [%]").replace(",100,18", ",10,18").replace(",200,18", ",20,18");
+    let by_mass = log(18.0, 1.0)
+        .replace("mass_per_volume [g/L]", "mass_fraction [%]")
+        .replace(",100,18", ",10,18")
+        .replace(",200,18", ",20,18");
     let one = followed(&by_volume, TIMBERS, "");
     let other = followed(&by_mass, TIMBERS, "[follow]\napparent_volume = \"0.84 cm3/g\"\n");
     assert!((diffusivity(&one).value / diffusivity(&other).value - 1.0).abs() < 1e-5);
