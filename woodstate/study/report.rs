@@ -75,7 +75,7 @@ pub struct Report {
     pub strength: Option<Curves>,
     /// Why there is no curve of strength.
     pub no_strength: Option<String>,
-    /// The treatment by its log, and treated wood, as `follow` gives it; its findings stand once, above. `None` without a log.
+    /// The treatment by its log, and treated wood, as `follow` gives it; its findings stand once, above. `None` without a log and without treated wood.
     pub following: Option<Following>,
     /// Routes of treatment, as `advise` gives them; its findings, cautions and the sources of the assessment stand once, above.
     pub advice: Advice,
@@ -226,7 +226,7 @@ fn in_depth(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result
     }
 }
 
-/// The treatment; `None` where there is no log, or none of its rows has a day.
+/// The treatment; `None` where there is no log with a day, and no treated wood.
 fn following(study: &Study, batch: &Batch, watch: &Watch<'_>) -> Result<Option<Following>> {
     match follow(study, batch, &FollowQuestion::default(), watch) {
         Ok(following) => Ok(Some(Following { findings: Vec::new(), ..following })),
