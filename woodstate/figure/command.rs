@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::error::{Error, ErrorKind, Finding, Result};
 use crate::numeric::Watch;
 use crate::study::{
-    Assessment, Counts, FitQuestion, LegendEntry, ProfileQuestion, Program, Settings, SourceTable, Study, assess,
-    fit_assessed, profile_assessed,
+    Assessment, Counts, FitQuestion, LegendEntry, LiftQuestion, ProfileQuestion, Program, Settings, SourceTable, Study,
+    assess, fit_assessed, lift_assessed, profile_assessed,
 };
 use crate::table::{Batch, Choice};
 
@@ -124,6 +124,7 @@ pub fn figure_assessed(
             let curves = fit_assessed(study, assessment, &question(kind, choice)?, watch)?;
             make(&curves, choice)?
         }
+        Make::Lifted(make) => make(&lift_assessed(study, assessment, &lift_question(choice), watch)?, choice)?,
         Make::InDepth(make) => match profile_assessed(study, assessment, &depth_question(choice), watch) {
             Ok(profiles) => make(assessment, &profiles, choice)?,
             Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),
@@ -145,6 +146,11 @@ pub fn figure_assessed(
         findings: assessment.findings.clone(),
         cautions: assessment.cautions.clone(),
     })
+}
+
+/// What a lift is asked for: the usual ways of support, and nothing stated.
+fn lift_question(choice: &FigureChoice) -> LiftQuestion {
+    LiftQuestion { condition: choice.condition.clone(), draws: 2000, ..LiftQuestion::usual() }
 }
 
 /// What profiles are asked for; without a value the maximum water content.

@@ -10,12 +10,13 @@ use crate::site::Group;
 use crate::table::{Batch, ColumnSpec, ColumnType, Datum, TableKind, is_day};
 
 use super::assess::assess;
+use super::lift::lift_in_depth;
 use super::page::{OnePage, TimberGap, gaps, one_page};
 use super::piece::Pieces;
 use super::symbol::{Symbol, Word, symbols, words};
 use super::{
-    Assessment, Curves, FitQuestion, ProfileQuestion, Profiles, ReportOptions, Study, SummaryQuestion, fit_assessed,
-    profile_assessed, summarise,
+    Assessment, Curves, FitQuestion, LiftQuestion, Lifts, ProfileQuestion, Profiles, ReportOptions, Study,
+    SummaryQuestion, fit_assessed, profile_assessed, summarise,
 };
 
 /// What a report is asked for, beside what the study file says.
@@ -73,6 +74,9 @@ pub struct Report {
     pub in_depth: Option<Profiles>,
     /// Strength against state, as `fit` gives it; its findings stand once, above. `None` where there is no curve.
     pub strength: Option<Curves>,
+    /// The lift of each timber, as `lift` gives it where nothing of it is stated; its findings stand once, above. `None` where
+    /// no timber has sizes and a density.
+    pub lifting: Option<Lifts>,
     /// Why there is no curve of strength.
     pub no_strength: Option<String>,
     /// The quantities that are shown.
@@ -117,6 +121,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         Err(why) => (None, Some(why)),
     };
     let in_depth = in_depth(study, &assessment, watch)?;
+    let lifting = lifting(study, &assessment, in_depth.as_ref(), watch)?;
     let words = words(&assessment)?;
     let symbols = symbols(&words);
     Ok(Report {
@@ -128,6 +133,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         site_parts,
         in_depth,
         strength,
+        lifting,
         no_strength,
         words,
         symbols,
@@ -209,6 +215,18 @@ fn in_depth(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result
         Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
         Err(error) => Err(error),
     }
+}
+
+/// The lift of each timber with nothing stated but what the tables say; `None` where no timber can be looked at.
+fn lifting(
+    study: &Study,
+    assessment: &Assessment,
+    in_depth: Option<&Profiles>,
+    watch: &Watch<'_>,
+) -> Result<Option<Lifts>> {
+    let question = LiftQuestion { draws: 0, ..LiftQuestion::usual() };
+    let lifts = lift_in_depth(study, assessment, in_depth, &question, watch)?;
+    Ok((!lifts.lifts.is_empty()).then(|| Lifts { findings: Vec::new(), ..lifts }))
 }
 
 /// Tests that a curve is drawn of unasked.
