@@ -24,7 +24,10 @@ fn main() -> Result<()> {
     let wood = BathWood::stated(80.0, 68.6, Some(17.1), bath_water_density(20.0)?)?;
     for bath in bath_mix(&wood, &plan)?.steps {
         let (add, fresh) = (bath.impregnant.value, bath.fresh.value);
-        println!("bath {}: add {add:.1} kg; fresh it has {fresh:.1} %, with the wood {:.1} %", bath.bath, bath.mass_fraction.value);
+        println!(
+            "bath {}: add {add:.1} kg; fresh it has {fresh:.1} %, with the wood {:.1} %",
+            bath.bath, bath.mass_fraction.value
+        );
     }
 
     // Nobody has published how fast whole timbers take up an impregnant: the answer is an interval.

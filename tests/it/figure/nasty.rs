@@ -74,6 +74,9 @@ fn equal() -> String {
 }
 
 fn asked(kind: &str, is_crowd: bool) -> FigureChoice {
+    if kind.starts_with("lift-") {
+        return FigureChoice::default();
+    }
     let by = match kind {
         _ if !is_crowd => Vec::new(),
         "depth-profile" | "class-probability" | "correlation" => Vec::new(),
