@@ -227,7 +227,7 @@ fn change_text(change: &ChangeAdvice) -> String {
         return format!("{} if {}: {from} to {}", change.route, change.found, change.alone.word());
     }
     let at_best = change.at_best.word();
-    format!("{} if {}: {from} to {at_best}, once {} is known too", change.route, change.found, change.also.join(", "))
+    format!("{} if {}: {from} to {at_best}, if well too: {}", change.route, change.found, change.also.join(", "))
 }
 
 /// For which timbers a step is due.

@@ -95,9 +95,18 @@ impl Said {
         format!("{} ({}) [{}]", self.text, self.who(), self.evidence)
     }
 
-    /// The citation up to the first comma or bracket.
+    /// The beginning of the citation: up to its year, or up to the first comma or bracket where it has none there.
     #[must_use]
     pub fn who(&self) -> &'static str {
+        const LONGEST: usize = 60;
+        let mut end = 0;
+        for word in self.citation.split_inclusive([' ', ',', ';', ':']) {
+            end += word.len();
+            let digits = word.chars().take_while(char::is_ascii_digit).count();
+            if digits == 4 && end <= LONGEST {
+                return self.citation[..end].trim_end_matches([' ', ',', ';', ':']);
+            }
+        }
         self.citation.split([',', '(', ';']).next().unwrap_or(self.citation).trim()
     }
 }

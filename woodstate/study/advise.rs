@@ -11,7 +11,7 @@ use crate::table::Batch;
 use crate::treatment::any_holds;
 
 use super::advice::{Advice, DisagreementAdvice, RouteEntry, Said, StepAdvice, TimberAdvice, VerdictCounts};
-use super::advised::Advising;
+use super::advised::{Advising, Alike};
 use super::assess::assess;
 use super::circumstances::Gathering;
 use super::envelope::{Program, SCHEMA_VERSION, SourceTable};
@@ -60,7 +60,7 @@ pub fn advise(study: &Study, batch: Batch, question: &AdviseQuestion, watch: &Wa
 }
 
 /// Timbers that a thread takes at a time.
-const TOGETHER: usize = 64;
+const TOGETHER: usize = 512;
 
 /// Judges every route of treatment for every timber of an assessment.
 ///
@@ -85,12 +85,13 @@ pub fn advise_assessed(
     let parts: Vec<(usize, &[Timber])> = assessment.timbers.chunks(TOGETHER).enumerate().collect();
     let of_part = |(part, timbers): (usize, &[Timber])| -> Result<Vec<(TimberAdvice, Vec<Option<bool>>)>> {
         watch.advance("judging routes", part * TOGETHER, total)?;
+        let mut alike = Alike::new();
         let one = |timber: &Timber| {
             let pieces = by_timber.get(timber.timber.as_str()).map_or(&[][..], Vec::as_slice);
             let gathered = gathering.timber(timber, pieces);
             let at = &gathered.circumstances;
             let due = reference.treatment_steps().iter().map(|step| any_holds(&step.due, at)).collect();
-            (advising.timber(timber, &gathered), due)
+            (advising.timber(timber, &gathered, &mut alike), due)
         };
         Ok(timbers.iter().map(one).collect())
     };

@@ -129,15 +129,21 @@ fn sheet(report: &Report, place: usize, timber: &Timber, gap: &TimberGap) -> She
 
 /// Routes by verdict, the best first, and what is open.
 fn routes(timber: &TimberAdvice) -> Vec<String> {
+    const MOST: usize = 7;
+    let few = |names: &[&str], one: &str| {
+        let more = names.len().saturating_sub(MOST);
+        let more = if more > 0 { format!(" and {}", counted(more, one)) } else { String::new() };
+        format!("{}{more}", names[..names.len().min(MOST)].join(", "))
+    };
     let of = |verdict: &RouteVerdict| {
         let named: Vec<&str> =
             timber.routes.iter().filter(|route| route.verdict == *verdict).map(|route| route.route).collect();
-        (!named.is_empty()).then(|| format!("{}: {}.", verdict.word(), named.join(", ")))
+        (!named.is_empty()).then(|| format!("{}: {}.", verdict.word(), few(&named, "other route")))
     };
     let mut lines: Vec<String> = RouteVerdict::ALL.iter().filter_map(of).collect();
     let open: Vec<&str> = timber.next.iter().map(|next| next.what).collect();
     if !open.is_empty() {
-        lines.push(format!("Open: {}.", open.join(", ")));
+        lines.push(format!("To measure or to state next: {}.", few(&open, "other")));
     }
     lines
 }
