@@ -10,7 +10,7 @@ use crate::state::{PieceView, Timber};
 use crate::table::Batch;
 use crate::treatment::any_holds;
 
-use super::advice::{Advice, DisagreementAdvice, RouteEntry, Said, StepAdvice, TimberAdvice, VerdictCounts};
+use super::advice::{Advice, DisagreementAdvice, NextOfAll, RouteEntry, Said, StepAdvice, TimberAdvice, VerdictCounts};
 use super::advised::{Advising, Alike};
 use super::assess::assess;
 use super::circumstances::Gathering;
@@ -118,6 +118,7 @@ pub fn advise_assessed(
         laboratory: study.laboratory.lines.clone(),
         routes,
         statements: advising.statements,
+        next: next_of_all(&timbers),
         steps,
         disagreements: reference.disagreements().iter().map(|one| disagreement(one, reference)).collect(),
         notes: notes(question.draws, assessment),
@@ -160,6 +161,25 @@ fn dangerous<'a>(reference: &'a Reference, routes: &[RouteEntry]) -> Vec<&'a str
     let open = reference.routes().iter().map(|route| route.word.as_str()).filter(|word| open.contains(word));
     let works = reference.treatment_steps().iter().flat_map(|step| &step.work).map(String::as_str);
     open.chain(works).collect()
+}
+
+/// What to measure or state next, over all timbers.
+fn next_of_all(timbers: &[TimberAdvice]) -> Vec<NextOfAll> {
+    let mut found: BTreeMap<&'static str, NextOfAll> = BTreeMap::new();
+    for next in timbers.iter().flat_map(|timber| &timber.next) {
+        let of_all = found.entry(next.what).or_insert_with(|| NextOfAll {
+            what: next.what,
+            act: next.act.clone(),
+            is_measured: next.is_measured,
+            n_timbers: 0,
+            n_verdicts: 0,
+        });
+        of_all.n_timbers += 1;
+        of_all.n_verdicts += next.n_routes;
+    }
+    let mut found: Vec<NextOfAll> = found.into_values().collect();
+    found.sort_by_key(|next| (!next.is_measured, std::cmp::Reverse(next.n_verdicts)));
+    found
 }
 
 fn steps(reference: &'static Reference, timbers: &[TimberAdvice], due: &[Vec<Option<bool>>]) -> Vec<StepAdvice> {

@@ -262,7 +262,7 @@ fn what(gap: Gap, gathered: &Gathered<'_>) -> &'static str {
         Gap::Limit(Substance::Iron) => "iron_limit",
         Gap::Limit(Substance::Chloride) => "chloride_limit",
         Gap::Limit(Substance::ReducedSulfur) => "reduced_sulfur_limit",
-        Gap::GradeLimits(_) => "heavily_degraded",
+        Gap::GradeLimits => "heavily_degraded",
         Gap::Room(room) => room_key(room),
         Gap::Solvents => "solvents",
         Gap::Demand(demand) => demand_key(demand),
@@ -301,7 +301,7 @@ fn act(gap: Gap, gathered: &Gathered<'_>) -> String {
         Gap::Zones => "measure cores in depth, so that rim and core are told apart".to_owned(),
         Gap::Wood => "have the wood identified, as closely as the condition asks".to_owned(),
         Gap::Size => "measure length, width and height".to_owned(),
-        Gap::GradeLimits(_) => {
+        Gap::GradeLimits => {
             "state your own limits for this wood, heavily_degraded and slightly_degraded, under [laboratory]".to_owned()
         }
         Gap::Limit(_) | Gap::Room(_) | Gap::Solvents | Gap::Demand(_) | Gap::Humidity => {

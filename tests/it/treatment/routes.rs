@@ -431,7 +431,7 @@ proptest! {
             *value = value.map(|value| if limit.is_some_and(|limit| value > limit) { value + by } else { value * by });
         }
         other.length = other.length.map(|length| length - 100.0 * by);
-        let signatures = [&case, &other].map(|case| case.with(|at| at.signature()));
+        let signatures = [&case, &other].map(|case| case.with(|at| (at.signature(), at.zones.len())));
         if signatures[0] == signatures[1] {
             for route in routes() {
                 prop_assert_eq!(case.judged(route), other.judged(route), "{}", route.word);
@@ -439,7 +439,7 @@ proptest! {
         }
         let mut different = case.clone();
         different.has_zones = !case.has_zones;
-        prop_assert!(different.with(|at| at.signature()) != signatures[0]);
+        prop_assert!(different.with(|at| (at.signature(), at.zones.len())) != signatures[0]);
     }
 
     /// Source: the definition of what to measure next: each change starts at the verdict now and ends at another one.
