@@ -29,6 +29,10 @@ pub fn advice_view(advice: &Advice) -> View {
     let (matrix, legend) = matrix(advice, usize::MAX);
     view.push(Block::Table(matrix));
     view.push(Block::Legend(legend));
+    if advice.timbers.len() > AT_LENGTH {
+        view.push(Block::Paragraph("What to measure or to state next, over all timbers:".to_owned()));
+        view.push(Block::Table(next_of_all(advice)));
+    }
     if advice.timbers.len() <= AT_LENGTH {
         advice.timbers.iter().for_each(|timber| one(&mut view, advice, timber));
         let routes: Vec<&RouteAdvice> = advice.timbers.iter().flat_map(|timber| &timber.routes).collect();
@@ -76,6 +80,22 @@ pub(super) fn timbers_grid(advice: &Advice, most: usize) -> Grid {
             if next.is_empty() { "nothing".to_owned() } else { next.join(", ") },
         ]);
     }
+    grid
+}
+
+/// What to measure or to state next, over all timbers.
+pub(super) fn next_of_all(advice: &Advice) -> Grid {
+    let mut grid = Grid::new(&[
+        ("column or key", Align::Left),
+        ("what to do", Align::Left),
+        ("timbers", Align::Right),
+        ("verdicts that\nwould change", Align::Right),
+    ]);
+    grid.n_names = 1;
+    let row = |next: &crate::study::NextOfAll| {
+        vec![next.what.to_owned(), next.act.clone(), next.n_timbers.to_string(), next.n_verdicts.to_string()]
+    };
+    grid.rows = advice.next.iter().map(row).collect();
     grid
 }
 
@@ -227,7 +247,7 @@ fn change_text(change: &ChangeAdvice) -> String {
         return format!("{} if {}: {from} to {}", change.route, change.found, change.alone.word());
     }
     let at_best = change.at_best.word();
-    format!("{} if {}: {from} to {at_best}, once {} is known too", change.route, change.found, change.also.join(", "))
+    format!("{} if {}: {from} to {at_best}, if well too: {}", change.route, change.found, change.also.join(", "))
 }
 
 /// For which timbers a step is due.

@@ -41,6 +41,8 @@ pub struct Advice {
     pub statements: Vec<Said>,
     /// Every timber, in the order of their names.
     pub timbers: Vec<TimberAdvice>,
+    /// What to measure or to state next, over all timbers: measurements first, then what changes the most verdicts.
+    pub next: Vec<NextOfAll>,
     /// What is done before any treatment.
     pub steps: Vec<StepAdvice>,
     /// Where sources do not agree, side by side.
@@ -95,9 +97,18 @@ impl Said {
         format!("{} ({}) [{}]", self.text, self.who(), self.evidence)
     }
 
-    /// The citation up to the first comma or bracket.
+    /// The beginning of the citation: up to its year, or up to the first comma or bracket where it has none there.
     #[must_use]
     pub fn who(&self) -> &'static str {
+        const LONGEST: usize = 60;
+        let mut end = 0;
+        for word in self.citation.split_inclusive([' ', ',', ';', ':']) {
+            end += word.len();
+            let digits = word.chars().take_while(char::is_ascii_digit).count();
+            if digits == 4 && end <= LONGEST {
+                return self.citation[..end].trim_end_matches([' ', ',', ';', ':']);
+            }
+        }
         self.citation.split([',', '(', ';']).next().unwrap_or(self.citation).trim()
     }
 }
@@ -220,6 +231,21 @@ pub struct NextAdvice {
     pub n_routes: usize,
     /// Which verdict would change from what to what.
     pub changes: Vec<ChangeAdvice>,
+}
+
+/// Something to be measured or to be stated, over all timbers.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct NextOfAll {
+    /// Column of the tables or key of the study file.
+    pub what: &'static str,
+    /// What to do.
+    pub act: String,
+    /// Whether it is measured on timbers; otherwise the laboratory states it.
+    pub is_measured: bool,
+    /// For how many timbers it would change a verdict.
+    pub n_timbers: usize,
+    /// How many verdicts it would change in all.
+    pub n_verdicts: usize,
 }
 
 /// A verdict that would change.

@@ -10,8 +10,8 @@ use crate::state::{PieceView, Timber};
 use crate::table::Batch;
 use crate::treatment::any_holds;
 
-use super::advice::{Advice, DisagreementAdvice, RouteEntry, Said, StepAdvice, TimberAdvice, VerdictCounts};
-use super::advised::Advising;
+use super::advice::{Advice, DisagreementAdvice, NextOfAll, RouteEntry, Said, StepAdvice, TimberAdvice, VerdictCounts};
+use super::advised::{Advising, Alike};
 use super::assess::assess;
 use super::circumstances::Gathering;
 use super::envelope::{Program, SCHEMA_VERSION, SourceTable};
@@ -60,7 +60,7 @@ pub fn advise(study: &Study, batch: Batch, question: &AdviseQuestion, watch: &Wa
 }
 
 /// Timbers that a thread takes at a time.
-const TOGETHER: usize = 64;
+const TOGETHER: usize = 512;
 
 /// Judges every route of treatment for every timber of an assessment.
 ///
@@ -85,12 +85,13 @@ pub fn advise_assessed(
     let parts: Vec<(usize, &[Timber])> = assessment.timbers.chunks(TOGETHER).enumerate().collect();
     let of_part = |(part, timbers): (usize, &[Timber])| -> Result<Vec<(TimberAdvice, Vec<Option<bool>>)>> {
         watch.advance("judging routes", part * TOGETHER, total)?;
+        let mut alike = Alike::new();
         let one = |timber: &Timber| {
             let pieces = by_timber.get(timber.timber.as_str()).map_or(&[][..], Vec::as_slice);
             let gathered = gathering.timber(timber, pieces);
             let at = &gathered.circumstances;
             let due = reference.treatment_steps().iter().map(|step| any_holds(&step.due, at)).collect();
-            (advising.timber(timber, &gathered), due)
+            (advising.timber(timber, &gathered, &mut alike), due)
         };
         Ok(timbers.iter().map(one).collect())
     };
@@ -117,6 +118,7 @@ pub fn advise_assessed(
         laboratory: study.laboratory.lines.clone(),
         routes,
         statements: advising.statements,
+        next: next_of_all(&timbers),
         steps,
         disagreements: reference.disagreements().iter().map(|one| disagreement(one, reference)).collect(),
         notes: notes(question.draws, assessment),
@@ -159,6 +161,25 @@ fn dangerous<'a>(reference: &'a Reference, routes: &[RouteEntry]) -> Vec<&'a str
     let open = reference.routes().iter().map(|route| route.word.as_str()).filter(|word| open.contains(word));
     let works = reference.treatment_steps().iter().flat_map(|step| &step.work).map(String::as_str);
     open.chain(works).collect()
+}
+
+/// What to measure or state next, over all timbers.
+fn next_of_all(timbers: &[TimberAdvice]) -> Vec<NextOfAll> {
+    let mut found: BTreeMap<&'static str, NextOfAll> = BTreeMap::new();
+    for next in timbers.iter().flat_map(|timber| &timber.next) {
+        let of_all = found.entry(next.what).or_insert_with(|| NextOfAll {
+            what: next.what,
+            act: next.act.clone(),
+            is_measured: next.is_measured,
+            n_timbers: 0,
+            n_verdicts: 0,
+        });
+        of_all.n_timbers += 1;
+        of_all.n_verdicts += next.n_routes;
+    }
+    let mut found: Vec<NextOfAll> = found.into_values().collect();
+    found.sort_by_key(|next| (!next.is_measured, std::cmp::Reverse(next.n_verdicts)));
+    found
 }
 
 fn steps(reference: &'static Reference, timbers: &[TimberAdvice], due: &[Vec<Option<bool>>]) -> Vec<StepAdvice> {

@@ -48,17 +48,25 @@ impl Advising {
         advising
     }
 
-    pub(super) fn timber(&self, timber: &Timber, gathered: &Gathered<'_>) -> TimberAdvice {
+    pub(super) fn timber(&self, timber: &Timber, gathered: &Gathered<'_>, alike: &mut Alike) -> TimberAdvice {
         let (routes, at) = (self.reference.routes(), &gathered.circumstances);
-        let judged: Vec<JudgedRoute<'static>> =
-            routes.iter().map(|route| judge(route, self.reference.no_support(), at)).collect();
+        let known = alike.entry(at.signature()).or_insert_with(|| {
+            let judged: Vec<JudgedRoute<'static>> =
+                routes.iter().map(|route| judge(route, self.reference.no_support(), at)).collect();
+            Judgement { next: next_steps(routes, &judged, at), judged, at_grades: BTreeMap::new() }
+        });
         let drawn = self.drawn(&timber.timber, gathered);
-        let next = next_steps(routes, &judged, at);
-        let mut advice: Vec<RouteAdvice> = routes
-            .iter()
-            .zip(&judged)
-            .map(|(route, judged)| self.route(route, judged, holds(route, judged.verdict, gathered, &drawn), gathered))
-            .collect();
+        for (grades, _) in &drawn {
+            if !known.at_grades.contains_key(grades) {
+                let verdicts = routes.iter().map(|route| verdict_at_grades(route, at, grades)).collect();
+                known.at_grades.insert(grades.clone(), verdicts);
+            }
+        }
+        let Judgement { judged, next, .. } = &*known;
+        let one = |(place, (route, judged)): (usize, (&'static TreatmentRoute, &JudgedRoute<'static>))| {
+            self.route(route, judged, known.holds(place, judged.verdict, &drawn), gathered)
+        };
+        let mut advice: Vec<RouteAdvice> = routes.iter().zip(judged).enumerate().map(one).collect();
         // A stable sort: what is equal stays in the order of the reference file.
         advice.sort_by_key(|route| (std::cmp::Reverse(route.verdict), weakness(route.evidence)));
         TimberAdvice {
@@ -129,7 +137,7 @@ impl Advising {
     }
 
     /// How often zones came out graded like this; nothing where no zone has a grade with a known uncertainty.
-    fn drawn(&self, timber: &str, gathered: &Gathered<'_>) -> Vec<(Vec<Option<Grade>>, usize)> {
+    fn drawn(&self, timber: &str, gathered: &Gathered<'_>) -> Vec<(Grades, usize)> {
         let mut zones = Vec::with_capacity(gathered.graded.len());
         let mut is_any = false;
         for (graded, zone) in gathered.graded.iter().zip(&gathered.zones) {
@@ -145,7 +153,7 @@ impl Advising {
         if !is_any {
             return Vec::new();
         }
-        let mut counts: Vec<(Vec<Option<Grade>>, usize)> = Vec::new();
+        let mut counts: Vec<(Grades, usize)> = Vec::new();
         let mut grades = vec![None; zones.len()];
         for _ in 0..self.draws {
             for (zone, grade) in zones.iter_mut().zip(&mut grades) {
@@ -162,17 +170,29 @@ impl Advising {
     }
 }
 
-/// The share of the draws in which a verdict holds.
-fn holds(
-    route: &TreatmentRoute,
-    verdict: RouteVerdict,
-    gathered: &Gathered<'_>,
-    drawn: &[(Vec<Option<Grade>>, usize)],
-) -> Option<f64> {
-    let number = |count: usize| u32::try_from(count).map(f64::from).ok();
-    let total = number(drawn.iter().map(|(_, count)| count).sum()).filter(|total| *total > 0.0)?;
-    let same = drawn.iter().filter(|(grades, _)| verdict_at_grades(route, &gathered.circumstances, grades) == verdict);
-    Some(number(same.map(|(_, count)| count).sum())? / total)
+/// What timbers that are judged alike have in common.
+pub(super) struct Judgement {
+    judged: Vec<JudgedRoute<'static>>,
+    next: Vec<NextStep>,
+    /// The verdicts of all routes, where zones are graded like this.
+    at_grades: BTreeMap<Grades, Vec<RouteVerdict>>,
+}
+
+/// Judgements by the signature of their circumstances.
+pub(super) type Alike = BTreeMap<String, Judgement>;
+
+/// A grade a zone.
+type Grades = Vec<Option<Grade>>;
+
+impl Judgement {
+    /// The share of the draws in which the verdict of a route holds.
+    fn holds(&self, route: usize, verdict: RouteVerdict, drawn: &[(Grades, usize)]) -> Option<f64> {
+        let number = |count: usize| u32::try_from(count).map(f64::from).ok();
+        let total = number(drawn.iter().map(|(_, count)| count).sum()).filter(|total| *total > 0.0)?;
+        let is_same = |grades: &Grades| self.at_grades.get(grades).and_then(|all| all.get(route)) == Some(&verdict);
+        let same = drawn.iter().filter(|(grades, _)| is_same(grades));
+        Some(number(same.map(|(_, count)| count).sum())? / total)
+    }
 }
 
 /// What was measured, recorded or stated and a test asks for; `None` where it is not known.
@@ -242,7 +262,7 @@ fn what(gap: Gap, gathered: &Gathered<'_>) -> &'static str {
         Gap::Limit(Substance::Iron) => "iron_limit",
         Gap::Limit(Substance::Chloride) => "chloride_limit",
         Gap::Limit(Substance::ReducedSulfur) => "reduced_sulfur_limit",
-        Gap::GradeLimits(_) => "heavily_degraded",
+        Gap::GradeLimits => "heavily_degraded",
         Gap::Room(room) => room_key(room),
         Gap::Solvents => "solvents",
         Gap::Demand(demand) => demand_key(demand),
@@ -281,7 +301,7 @@ fn act(gap: Gap, gathered: &Gathered<'_>) -> String {
         Gap::Zones => "measure cores in depth, so that rim and core are told apart".to_owned(),
         Gap::Wood => "have the wood identified, as closely as the condition asks".to_owned(),
         Gap::Size => "measure length, width and height".to_owned(),
-        Gap::GradeLimits(_) => {
+        Gap::GradeLimits => {
             "state your own limits for this wood, heavily_degraded and slightly_degraded, under [laboratory]".to_owned()
         }
         Gap::Limit(_) | Gap::Room(_) | Gap::Solvents | Gap::Demand(_) | Gap::Humidity => {

@@ -75,8 +75,8 @@ mod urgency;
 mod word;
 
 pub use advice::{
-    Advice, ChangeAdvice, DisagreementAdvice, NextAdvice, ReasonAdvice, RouteAdvice, RouteEntry, Said, StepAdvice,
-    TimberAdvice, VerdictCounts, ZoneAdvice,
+    Advice, ChangeAdvice, DisagreementAdvice, NextAdvice, NextOfAll, ReasonAdvice, RouteAdvice, RouteEntry, Said,
+    StepAdvice, TimberAdvice, VerdictCounts, ZoneAdvice,
 };
 pub use advise::{AdviseQuestion, advise, advise_assessed};
 pub use assess::{Assessment, Counts, assess};

@@ -57,7 +57,7 @@ impl<'a> Supposed<'a> {
         };
         let gap = match why {
             NoGrade::Wood(_) => Gap::Wood,
-            NoGrade::Limits => Gap::GradeLimits(zone),
+            NoGrade::Limits => Gap::GradeLimits,
             NoGrade::State => Gap::State(zone),
         };
         match (self.answer_to(gap), why) {

@@ -149,6 +149,19 @@ pub struct Circumstances<'a> {
 }
 
 impl Circumstances<'_> {
+    /// What every test comes to, as one text: timbers with equal texts and one laboratory are judged alike.
+    #[must_use]
+    pub fn signature(&self) -> String {
+        let substances = [Substance::Iron, Substance::Chloride, Substance::ReducedSulfur].map(|substance| {
+            let is_above = |value: f64| self.laboratory.limit(substance).map(|limit| value > limit);
+            self.substance(substance).map(|found| (found.value <= 0.0, is_above(found.value)))
+        });
+        let rooms = [Room::Tank, Room::FreezeDryer, Room::SolventTank, Room::PressureVessel]
+            .map(|room| self.laboratory.room(room).map(|inner| self.size.fits(inner)));
+        let wood = self.taxon.map(|taxon| taxon.name.as_str());
+        format!("{:?}", (&self.recorded, substances, wood, rooms, &self.zones, self.has_zones))
+    }
+
     /// What was recorded of a fact.
     #[must_use]
     pub fn fact(&self, fact: RecordedFact) -> &Recorded<'_> {

@@ -19,8 +19,8 @@ pub enum Gap {
     Size,
     /// A substance was measured, and the laboratory states no limit.
     Limit(Substance),
-    /// The wood is outside the scope of the class scheme, and the laboratory states no limits of its own; the zone.
-    GradeLimits(usize),
+    /// The wood is outside the scope of the class scheme, and the laboratory states no limits of its own.
+    GradeLimits,
     /// The inner size of a tank or vessel.
     Room(Room),
     /// Which solvents the laboratory is equipped for.
@@ -56,7 +56,7 @@ impl Gap {
             Self::Recorded(RecordedFact::Metal) => &METALS,
             Self::Recorded(RecordedFact::Charring) => &CHARRED,
             Self::Recorded(RecordedFact::PriorTreatment) => &TREATED,
-            Self::State(_) | Self::GradeLimits(_) => &GRADES,
+            Self::State(_) | Self::GradeLimits => &GRADES,
             Self::Wood => &WOODS,
             _ => &YES_NO,
         }

@@ -94,6 +94,8 @@ fn every_number_of_the_pages_stands_in_the_json() {
     known.take(&serde_json::from_str(&text(&folder, "out/report.json")).unwrap());
     let mut with_digits: Vec<&String> =
         known.texts.iter().filter(|text| text.contains(|c: char| c.is_ascii_digit())).collect();
+    // A limit that is a text, such as "20", would eat part of a number.
+    with_digits.retain(|text| text.parse::<f64>().is_err());
     with_digits.sort_by_key(|text| std::cmp::Reverse(text.len()));
     let mut n_pairs = 0;
     for name in ["out/report.html", "out/sheets.html"] {

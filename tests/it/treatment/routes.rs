@@ -423,6 +423,25 @@ proptest! {
         }
     }
 
+    /// Source: the meaning of a signature: what differs in no test is judged alike.
+    #[test]
+    fn circumstances_of_one_signature_are_judged_alike(case in cases(), by in 0.1..0.9) {
+        let mut other = case.clone();
+        for (value, limit) in other.substances.iter_mut().zip(other.laboratory.limits) {
+            *value = value.map(|value| if limit.is_some_and(|limit| value > limit) { value + by } else { value * by });
+        }
+        other.length = other.length.map(|length| length - 100.0 * by);
+        let signatures = [&case, &other].map(|case| case.with(|at| (at.signature(), at.zones.len())));
+        if signatures[0] == signatures[1] {
+            for route in routes() {
+                prop_assert_eq!(case.judged(route), other.judged(route), "{}", route.word);
+            }
+        }
+        let mut different = case.clone();
+        different.has_zones = !case.has_zones;
+        prop_assert!(different.with(|at| (at.signature(), at.zones.len())) != signatures[0]);
+    }
+
     /// Source: the definition of what to measure next: each change starts at the verdict now and ends at another one.
     #[test]
     fn what_to_measure_next_changes_a_verdict(case in cases()) {

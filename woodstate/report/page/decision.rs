@@ -52,7 +52,7 @@ pub(in crate::report) struct Sheet {
     /// What to know before using them.
     pub(in crate::report) cautions: Vec<String>,
     /// Routes of treatment by verdict, and what is open.
-    pub(in crate::report) routes: Vec<String>,
+    pub(in crate::report) routes: String,
     /// What is not known of it.
     pub(in crate::report) not_known: Vec<&'static str>,
 }
@@ -127,19 +127,28 @@ fn sheet(report: &Report, place: usize, timber: &Timber, gap: &TimberGap) -> She
     }
 }
 
-/// Routes by verdict, the best first, and what is open.
-fn routes(timber: &TimberAdvice) -> Vec<String> {
+/// The best routes by name, the others by number, and what is open.
+fn routes(timber: &TimberAdvice) -> String {
+    const MOST: usize = 3;
     let of = |verdict: &RouteVerdict| {
         let named: Vec<&str> =
             timber.routes.iter().filter(|route| route.verdict == *verdict).map(|route| route.route).collect();
-        (!named.is_empty()).then(|| format!("{}: {}.", verdict.word(), named.join(", ")))
+        let word = verdict.word();
+        match named.as_slice() {
+            [] => None,
+            named if *verdict >= RouteVerdict::Possible => Some(format!("{word}: {}", named.join(", "))),
+            named => Some(format!("{word}: {}", counted(named.len(), "route"))),
+        }
     };
-    let mut lines: Vec<String> = RouteVerdict::ALL.iter().filter_map(of).collect();
+    let verdicts: Vec<String> = RouteVerdict::ALL.iter().filter_map(of).collect();
     let open: Vec<&str> = timber.next.iter().map(|next| next.what).collect();
-    if !open.is_empty() {
-        lines.push(format!("Open: {}.", open.join(", ")));
-    }
-    lines
+    let more = open.len().saturating_sub(MOST);
+    let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+    let next = match open.as_slice() {
+        [] => String::new(),
+        open => format!(" To measure or to state next: {}{more}.", open[..open.len().min(MOST)].join(", ")),
+    };
+    format!("{}.{next}", verdicts.join("; "))
 }
 
 /// Anchor of the sheet of a timber: its place, and what of its name is plain.

@@ -1,7 +1,7 @@
 //! 9: treatment.
 
-use crate::report::advice::{due, matrix, sides, step_items, timbers_grid};
-use crate::report::{Align, Block, Grid, View};
+use crate::report::advice::{due, matrix, next_of_all, sides, step_items, timbers_grid};
+use crate::report::{Block, Grid, View};
 use crate::study::{Advice, RouteEntry, Said};
 
 use super::{MOST_ROWS, Part, Source};
@@ -23,7 +23,7 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
     let (grid, legend) = matrix(advice, MOST_ROWS);
     captioned(&mut view, "Timbers against routes", grid);
     view.push(Block::Legend(legend));
-    captioned(&mut view, "What to measure or to state next, and how many verdicts it would change", next(advice));
+    captioned(&mut view, "What to measure or to state next, over all timbers", next_of_all(advice));
     let more = advice.timbers.len().saturating_sub(MOST_ROWS);
     let more = if more > 0 { format!("{more} more timbers stand in report.json. ") } else { String::new() };
     view.push(Block::Paragraph(format!(
@@ -40,23 +40,6 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
     let mut parts = Part::of_view(view, "Routes of treatment");
     parts.extend(safety(advice));
     parts
-}
-
-/// What to measure or state next, a row each.
-fn next(advice: &Advice) -> Grid {
-    let mut grid = Grid::new(&[
-        ("timber", Align::Left),
-        ("column or key", Align::Left),
-        ("what to do", Align::Left),
-        ("verdicts", Align::Right),
-    ]);
-    grid.n_names = 1;
-    let rows = advice.timbers.iter().flat_map(|timber| timber.next.iter().map(move |next| (timber, next)));
-    let row = |(timber, next): (&crate::study::TimberAdvice, &crate::study::NextAdvice)| {
-        vec![timber.timber.clone(), next.what.to_owned(), next.act.clone(), next.n_routes.to_string()]
-    };
-    grid.rows = rows.take(MOST_ROWS).map(row).collect();
-    grid
 }
 
 fn of_route(route: &RouteEntry) -> (String, String) {
