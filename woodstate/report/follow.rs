@@ -47,13 +47,13 @@ pub(super) fn caution_blocks(following: &Following) -> Vec<Block> {
         return vec![Block::Paragraph("Nothing in the log asks to be looked at.".to_owned())];
     }
     let mut grid = Grid::new(&[
-        ("since", Align::Left),
         ("what", Align::Left),
         ("where", Align::Left),
+        ("since", Align::Left),
         ("found", Align::Left),
         ("caution", Align::Left),
     ]);
-    grid.n_names = 2;
+    grid.n_names = 1;
     grid.rows = following.cautions.iter().map(caution_row).collect();
     let cures = following.legend.iter().map(|entry| (entry.code.to_owned(), entry.cure.to_owned())).collect();
     vec![
@@ -70,9 +70,9 @@ fn caution_row(caution: &CourseCaution) -> Vec<String> {
         (None, None) => "log".to_owned(),
     };
     vec![
-        caution.date.clone().unwrap_or_default(),
         CourseCautionCode::story(caution.of).text.to_owned(),
         place,
+        caution.date.clone().unwrap_or_default(),
         caution.detail.clone().unwrap_or_default(),
         caution.code.to_owned(),
     ]

@@ -54,7 +54,8 @@ impl Known {
 
     fn number(&mut self, number: f64) {
         // Shares are shown in per cent, diffusivities in 1e-12 m2/s.
-        for number in [number, number * 100.0, number * 1e12] {
+        // Signs are left out of what is compared.
+        for number in [number, number * 100.0, number * 1e12].map(f64::abs) {
             self.numbers.insert(number.to_string());
             self.numbers.insert(shown_value(number));
             self.numbers.extend((0..4).map(|digits| format!("{number:.digits$}")));
