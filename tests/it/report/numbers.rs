@@ -43,6 +43,8 @@ impl Known {
                 list.iter().for_each(|entry| self.take(entry));
             }
             Value::Number(number) => self.number(number.as_f64().unwrap()),
+            // A number that is told as it was published.
+            Value::String(text) if text.parse::<f64>().is_ok() => drop(self.numbers.insert(text.clone())),
             Value::String(text) => drop(self.texts.insert(text.replace('\u{a0}', " "))),
             Value::Null | Value::Bool(_) => {}
         }
