@@ -85,12 +85,12 @@ pub enum Command {
         after_help = after("woodstate advise datasets-demo/harbour/harbour.xlsx\n  woodstate advise datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --safety short")
     )]
     Advise(advise::AdviseArgs),
-    /// Weight out of the water, stresses in slings, margins, where slings go: a screening estimate, no lifting plan
+    /// Weight out of the water, margins, where slings go: a screening estimate
     #[command(
         display_order = 13,
-        after_help = after("woodstate lift datasets-demo/harbour/harbour.xlsx --water \"7 g/kg\"\n  woodstate lift --length 6m --width 250mm --height 250mm --basic-density 560kg/m3 --water fresh --support slings:0.2071")
+        after_help = after("woodstate lift datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\"\n  woodstate lift --length 6m --diameter 300mm --basic-density 560kg/m3 --water fresh")
     )]
-    Lift(lift::LiftArgs),
+    Lift(Box<lift::LiftArgs>),
     /// A figure for a journal, with its caption: SVG, PNG or PDF
     #[command(
         display_order = 20,

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Args;
-use woodstate::error::{Error, Result};
+use woodstate::error::Result;
 use woodstate::lift::Requirement;
 use woodstate::quantity::{Measured, Unit};
 use woodstate::report::{choice_sentence, findings_view, lifts_ending, lifts_file, lifts_plain, lifts_view};
@@ -225,28 +225,22 @@ impl TimberArgs {
             let end = value(end.as_ref(), "mm", MM)?;
             Ok(start.map(|start| (start, end)))
         };
-        let needed =
-            |found: Option<Measured>, option: &str, example: &str| found.ok_or_else(|| missing(option, example));
+        // What is missing was refused before; an empty text says what is allowed.
+        let needed = |text: &Option<String>, unit: &str| {
+            Measured::parse(text.as_deref().unwrap_or_default(), Unit::parse(unit)?)
+        };
         let rim = measured(self.rim.as_ref(), "mm", MM)?.zip(measured(self.rim_density.as_ref(), "kg/m3", 1.0)?);
         Ok(TypedTimber {
-            length: needed(measured(self.length.as_ref(), "m", 1.0)?, "--length", "--length 6m")?,
+            length: needed(&self.length, "m")?,
             width: size(&self.width, &self.end_width)?,
             height: size(&self.height, &self.end_height)?,
             diameter: size(&self.diameter, &self.end_diameter)?,
             bore: value(self.bore.as_ref(), "mm", MM)?,
-            basic_density: needed(
-                measured(self.basic_density.as_ref(), "kg/m3", 1.0)?,
-                "--basic-density",
-                "--basic-density 560kg/m3",
-            )?,
+            basic_density: needed(&self.basic_density, "kg/m3")?,
             rim,
             taxon: self.taxon.clone(),
         })
     }
-}
-
-fn missing(option: &str, example: &str) -> Error {
-    Error::file("the timber", "look at", format!("{option} is missing; write for example {example}"))
 }
 
 /// A number with or without ±, without a unit.
@@ -320,6 +314,10 @@ impl LiftArgs {
                 "a file, or the sizes of one timber: --length, --width and --height or --diameter, --basic-density",
             ),
             (None, true) if self.condition.is_some() => Some("--where chooses pieces of a file"),
+            (None, true) if self.timber.length.is_none() => Some("--length is missing, such as --length 6m"),
+            (None, true) if self.timber.basic_density.is_none() => {
+                Some("--basic-density is missing, such as --basic-density 560kg/m3")
+            }
             _ => None,
         }
     }

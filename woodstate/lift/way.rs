@@ -10,6 +10,9 @@ use super::sample::Column;
 use super::{Beam, Case, Check, Checked, Estimate, LayeredSection, LiftOptions, Share, Stiffness, Strength, Support};
 use super::{SupportOutcome, check};
 
+/// Places along a timber at which a moment is told, about.
+const COURSE: usize = 48;
+
 /// One way of support: what the stated values give, and columns of draws.
 pub(super) struct Way<'a> {
     support: &'a Support,
@@ -52,7 +55,9 @@ impl<'a> Way<'a> {
         let worst = held.iter().max_by(|a, b| largest(&beam(a)).total_cmp(&largest(&beam(b))));
         let (course, sag) = match (worst, support) {
             (None, _) | (_, Support::Tray) => (Vec::new(), 0.0),
-            (Some(worst), _) => (beam(worst).course(7), sag_of(case, &beam(worst)).unwrap_or(0.0)),
+            (Some(worst), _) => {
+                (beam(worst).course(COURSE / (worst.len() + 1)), sag_of(case, &beam(worst)).unwrap_or(0.0))
+            }
         };
         let column = |value: Option<f64>| Column::new(value.unwrap_or(0.0));
         let strong = strengths(case, numbers);

@@ -64,7 +64,7 @@ pub(super) fn lift_in_depth(
     let names = pieces.names();
     let condition = question.condition.as_ref().map(|text| Condition::parse(text, &names)).transpose()?;
     let (kept, chosen) = kept(&pieces, condition.as_ref(), Reference::shipped()?);
-    let strengths = StrengthSources::of(study, assessment, &pieces, &kept, watch)?;
+    let strengths = StrengthSources::of(study, assessment, &pieces, watch)?;
     let profiles: BTreeMap<&str, &TimberDepth> =
         profiles.iter().flat_map(|found| &found.profiles).map(|profile| (profile.timber.as_str(), profile)).collect();
     let mut places: BTreeMap<&str, Vec<usize>> = BTreeMap::new();

@@ -14,12 +14,16 @@ use super::lift_outcome::{
     BestPlaces, LiftCaution, LiftCheck, LiftNumber, MomentStep, PlacingCost, SupportLift, SurfacingStep, TimberLift,
     TraySize, ZoneStrength,
 };
-use super::lift_plan::{Damage, Plan};
+use super::lift_plan::{Damage, Plan, PlanZone};
 use super::lift_question::{LiftQuestion, SupportChoice};
-use super::lift_strength::{Factors, StrengthSources, Zone, ZoneStrengths};
+use super::lift_strength::{Factors, PROPERTIES, StrengthSources, Zone, ZoneStrengths};
 
 /// Errors of places of slings, m, of which the cost is told.
 const ERRORS: [f64; 3] = [0.05, 0.1, 0.2];
+
+/// Strengths that count in a core below a soft rim, and those that count in the rim.
+const INSIDE: [&str; 4] = ["bending_strength", "compression_parallel", "shear_parallel", "bending_modulus"];
+const OUTSIDE: [&str; 1] = ["compression_perpendicular"];
 
 /// What all timbers of a batch share.
 pub(super) struct Common<'a> {
@@ -103,30 +107,22 @@ impl Common<'_> {
     fn zones(&self, plan: &Plan) -> Result<[ZoneStrengths; 2]> {
         let stated = &self.question.strengths;
         let factors = self.factors(plan)?;
-        let zone = |name, wood: &super::lift_plan::PlanZone, tests_of| Zone {
+        let zone = |name, wood: &PlanZone, tests_of, counted| Zone {
             name,
             density: wood.density,
             residual: wood.residual,
             tests_of,
             taxon: plan.taxon,
+            counted,
         };
-        let of_core = zone(if plan.rim.is_some() { "core" } else { "all" }, &plan.core, Some(plan.name.as_str()));
-        let core = self.strengths.zone(&of_core, stated, &factors)?;
-        let rim = match &plan.rim {
-            None => ZoneStrengths::default(),
-            // What is stated for the timber is stated for its core; of the rim the pressure under slings alone counts.
-            Some((_, wood)) => {
-                let bearing: Vec<_> =
-                    stated.iter().filter(|stated| stated.property == "compression_perpendicular").cloned().collect();
-                let mut rim = self.strengths.zone(&zone("rim", wood, None), &bearing, &factors)?;
-                rim.shown.retain(|shown| shown.property == "compression_perpendicular");
-                rim
-            }
+        let tests_of = Some((plan.name.as_str(), plan.rim.map_or(0.0, |(depth, _)| 1e3 * depth.value)));
+        let Some((_, outside)) = &plan.rim else {
+            let all = zone("all", &plan.core, tests_of, &PROPERTIES);
+            return Ok([self.strengths.zone(&all, stated, &factors)?, ZoneStrengths::default()]);
         };
-        let mut core = core;
-        if plan.rim.is_some() {
-            core.shown.retain(|shown| shown.property != "compression_perpendicular");
-        }
+        // Slings press on the rim; bending and shear are left to the core.
+        let core = self.strengths.zone(&zone("core", &plan.core, tests_of, &INSIDE), stated, &factors)?;
+        let rim = self.strengths.zone(&zone("rim", outside, None, &OUTSIDE), stated, &factors)?;
         Ok([core, rim])
     }
 

@@ -27,6 +27,9 @@ pub(super) fn reason(
             let margin = found.margin.map_or_else(String::new, |margin| shown_value(margin.value));
             Some(format!("margin {margin} against {check} is below the required {wanted}"))
         }
+        Verdict::Not(Why::ProbabilityUnknown) if question.draws == 0 => {
+            Some("no draws were made, so nobody knows how surely the margin is met".to_owned())
+        }
         Verdict::Not(Why::ProbabilityUnknown) => {
             Some("the uncertainty of an input is unknown, so nobody knows how surely the margin is met".to_owned())
         }
@@ -72,7 +75,10 @@ pub(super) fn answer(lift: &TimberLift, question: &LiftQuestion) -> LiftAnswer {
             }
             _ => "what is required is met".to_owned(),
         };
-        return LiftAnswer { support: best.support.clone(), is_met: true, reason };
+        let is_upper_bound = lift.strengths.iter().any(|found| found.strength.route == Some("handbook"));
+        let bound =
+            if is_upper_bound { "; by handbook strengths of sound wood, an upper bound for decayed wood" } else { "" };
+        return LiftAnswer { support: best.support.clone(), is_met: true, reason: format!("{reason}{bound}") };
     }
     let with_slings: Vec<&SupportLift> =
         lift.supports.iter().filter(|support| support.verdict != "full_length").collect();

@@ -230,8 +230,8 @@ pub struct SupportLift {
     pub governing: Option<&'static str>,
     /// Share of the random draws whose margin lies below the required one, 0 to 1.
     pub probability_below_required: Option<LiftNumber>,
-    /// met, margin_not_met, probability_too_large, probability_unknown, probability_not_asked, not_asked, not_assessed, impossible
-    /// or full_length.
+    /// `met`, `margin_not_met`, `probability_too_large`, `probability_unknown`, `probability_not_asked`, `not_asked`,
+    /// `not_assessed`, `impossible` or `full_length`.
     pub verdict: &'static str,
     /// Why it is not known to hold.
     pub reason: Option<String>,

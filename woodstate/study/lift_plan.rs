@@ -85,13 +85,15 @@ fn taxon(name: &str) -> Result<&'static Taxon> {
     })
 }
 
+/// What may be given.
+const SIZES: &str = "the sizes of a section: --width and --height, or --diameter";
+
 impl TypedTimber {
     /// The shapes at both ends, and the sizes whose uncertainty counts.
     fn shapes(&self) -> Result<(Shape, Shape, [Measured; 2])> {
         let wrong = |found: &str, allowed: &str| {
             Error::new(ErrorKind::Quantity { found: found.to_owned(), allowed: allowed.to_owned() })
         };
-        const SIZES: &str = "the sizes of a section: --width and --height, or --diameter";
         match (self.width, self.height, self.diameter, self.bore) {
             (Some((width, w)), Some((height, h)), None, None) => {
                 let start = Shape::rectangle(width.value, height.value)?;

@@ -4,6 +4,11 @@ use crate::error::{Error, ErrorKind, Result};
 use crate::lift::{Requirement, Support};
 use crate::quantity::{Measured, Unit};
 
+/// What may be typed.
+const WAYS: &str = "a way of support: tray, slings:best, slings:0.2071 (share of the length from each end), \
+                    slings:0.2,0.25, equalised:4, fixed:0.1,0.5,0.9, ground:best or ground:0.2929";
+const WATERS: &str = "a water: fresh, sea, a salinity such as \"12 g/kg\" or a density such as \"1010 kg/m3\"";
+
 /// A way of support as it is asked for; places as shares of the length.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SupportChoice {
@@ -47,8 +52,6 @@ impl SupportChoice {
         let wrong = |allowed: &str| {
             Error::new(ErrorKind::Quantity { found: text.trim().to_owned(), allowed: allowed.to_owned() })
         };
-        const WAYS: &str = "a way of support: tray, slings:best, slings:0.2071 (share of the length from each end), \
-                            slings:0.2,0.25, equalised:4, fixed:0.1,0.5,0.9, ground:best or ground:0.2929";
         let (word, places) = text.trim().split_once(':').unwrap_or((text.trim(), ""));
         let shares: Option<Vec<f64>> = places.split(',').map(|place| place.trim().parse::<f64>().ok()).collect();
         let shares = shares.filter(|shares| shares.iter().all(|share| (0.0..=1.0).contains(share)));
@@ -148,7 +151,6 @@ impl WaterChoice {
         let wrong = |allowed: &str| {
             Error::new(ErrorKind::Quantity { found: text.trim().to_owned(), allowed: allowed.to_owned() })
         };
-        const WATERS: &str = "a water: fresh, sea, a salinity such as \"12 g/kg\" or a density such as \"1010 kg/m3\"";
         match text.trim().to_lowercase().as_str() {
             "fresh" => return Ok(Self::Salinity(Measured::new(0.0, 0.0))),
             "sea" => return Ok(Self::Sea),

@@ -25,13 +25,16 @@ pub(super) const PROPERTIES: [&str; 5] =
 /// Fewest tested pieces for a curve: its scatter must be known.
 const FEWEST: usize = 8;
 
+/// A strength, `MPa`, and the depth to which its piece reaches, mm, where that is known.
+type Tested = (f64, Option<f64>);
+
 /// What strengths of a batch rest on.
 #[derive(Default)]
 pub(super) struct StrengthSources {
     /// Against residual basic density, %.
     curves: BTreeMap<&'static str, CurveFit>,
-    /// Tests of a timber: values, `MPa`.
-    tests: BTreeMap<(String, &'static str), Vec<f64>>,
+    /// Tests of each timber.
+    tests: BTreeMap<(String, &'static str), Vec<Tested>>,
     pub(super) cited: Vec<Cited>,
 }
 
@@ -42,9 +45,11 @@ pub(super) struct Zone<'a> {
     pub(super) density: Measured,
     /// Residual basic density, %; `None` where unknown.
     pub(super) residual: Option<f64>,
-    /// Timber whose tests count here; `None` where they do not.
-    pub(super) tests_of: Option<&'a str>,
+    /// Timber whose tests count here, and the depth of its rim, mm, from which on they do; `None` where none does.
+    pub(super) tests_of: Option<(&'a str, f64)>,
     pub(super) taxon: Option<&'a Taxon>,
+    /// Which strengths count here, by their columns.
+    pub(super) counted: &'static [&'static str],
 }
 
 /// The strengths of a zone, what is shown of them, and what is doubtful.
@@ -63,27 +68,23 @@ struct Found {
 }
 
 impl StrengthSources {
-    /// Curves and tests of a batch: saturated pieces alone.
+    /// Curves and tests of a batch: saturated pieces alone, and all of them, whichever timbers are looked at.
     ///
     /// # Errors
     /// A stop asked for through `watch`.
-    pub(super) fn of(
-        study: &Study,
-        assessment: &Assessment,
-        pieces: &Pieces<'_>,
-        kept: &[usize],
-        watch: &Watch<'_>,
-    ) -> Result<Self> {
+    pub(super) fn of(study: &Study, assessment: &Assessment, pieces: &Pieces<'_>, watch: &Watch<'_>) -> Result<Self> {
+        let all: Vec<usize> = (0..pieces.n()).collect();
         let mut found = Self::default();
         let against = Quantity::ResidualBasicDensity;
         for property in PROPERTIES.into_iter().filter(|property| *property != "compression_perpendicular") {
-            for place in kept {
+            for place in &all {
                 let is_wet =
                     !matches!(pieces.datum("condition_at_test", *place), Datum::Text("conditioned" | "treated"));
                 if let (Datum::Number(value), Some(timber), true) =
                     (pieces.datum(property, *place), pieces.timber(*place), is_wet && pieces.is_whole(*place))
                 {
-                    found.tests.entry((timber.to_owned(), property)).or_default().push(value);
+                    let depth = pieces.depth_to(*place);
+                    found.tests.entry((timber.to_owned(), property)).or_default().push((value, depth));
                 }
             }
             let axes = Axes {
@@ -94,7 +95,7 @@ impl StrengthSources {
                 asks_for_tests: false,
                 asks_for_treated: false,
             };
-            let gathered = gather(study, assessment, pieces, kept, &axes)?;
+            let gathered = gather(study, assessment, pieces, &all, &axes)?;
             let pairs = gathered.groups.first().map(super::pair::PairGroup::pairs).unwrap_or_default();
             if pairs.len() < FEWEST {
                 continue;
@@ -125,7 +126,7 @@ impl StrengthSources {
     pub(super) fn zone(&self, zone: &Zone<'_>, stated: &[StatedStrength], factor: &Factors) -> Result<ZoneStrengths> {
         let mut strengths = ZoneStrengths::default();
         let mut found: [Option<Found>; 5] = Default::default();
-        for (place, property) in PROPERTIES.into_iter().enumerate() {
+        for (place, property) in PROPERTIES.into_iter().enumerate().filter(|(_, name)| zone.counted.contains(name)) {
             found[place] = self.one(zone, property, stated, &mut strengths)?;
         }
         let mut lowered = [None, None, None, None, None];
@@ -157,9 +158,13 @@ impl StrengthSources {
             let strength = Strength::measured(stated.value.value, stated.value.u)?;
             return Ok(Some(Found { strength, route: "stated", evidence: Evidence::Stated }));
         }
-        let tests = zone.tests_of.and_then(|timber| self.tests.get(&(timber.to_owned(), property)));
-        if let Some((tests, middle)) = tests.and_then(|tests| Some((tests, mean(tests)?))) {
-            let strength = Strength::measured(middle, sd(tests))?;
+        let tests: Vec<f64> = zone.tests_of.map_or_else(Vec::new, |(timber, rim)| {
+            let tested = self.tests.get(&(timber.to_owned(), property)).into_iter().flatten();
+            // No mean is taken across rim and core: pieces of the rim do not speak for the core.
+            tested.filter(|(_, depth)| depth.is_none_or(|depth| depth > rim)).map(|(value, _)| *value).collect()
+        });
+        if let Some(middle) = mean(&tests) {
+            let strength = Strength::measured(middle, sd(&tests))?;
             return Ok(Some(Found { strength, route: "measured", evidence: Evidence::Derived }));
         }
         if let Some((curve, residual)) = self.curves.get(property).zip(zone.residual) {

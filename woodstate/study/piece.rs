@@ -63,6 +63,11 @@ impl<'a> Pieces<'a> {
         self.view(piece)?.taxon()
     }
 
+    /// Depth to which a piece reaches below the surface of its timber, mm.
+    pub(super) fn depth_to(&self, piece: usize) -> Option<f64> {
+        self.view(piece)?.depth()[1]
+    }
+
     /// Whether a decay reading was taken: not charred, treated before or bored beyond the limit.
     pub(super) fn is_whole(&self, piece: usize) -> bool {
         self.view(piece).is_some_and(|view| view.unread().is_none())

@@ -29,7 +29,7 @@ fn log() -> TypedTimber {
 fn stated() -> LiftQuestion {
     LiftQuestion {
         supports: vec![SupportChoice::Tray, SupportChoice::BestSlings],
-        required: Requirement { margin: Some(2.0), probability: Some(0.01) },
+        required: Requirement { margin: Some(2.0), probability: Some(0.05) },
         sling_width: Some(0.1),
         sling_angle: Some(90.0),
         dynamic: Some(exactly(1.2)),
@@ -39,7 +39,7 @@ fn stated() -> LiftQuestion {
         saturation: Some(exactly(1.0)),
         attached: Some((exactly(10.0), 2600.0)),
         reduction: Some(0.1),
-        draws: 200,
+        draws: 400,
         ..LiftQuestion::usual()
     }
 }

@@ -245,5 +245,6 @@ fn what_is_typed_wrongly_is_answered() {
         1,
         &["diameter of the hollow (m) is 0.3"],
     );
+    has(run("lift --length 6m --diameter 300mm"), 2, &["--basic-density is missing, such as --basic-density 560kg/m3"]);
     has(run("lift x.xlsx --length 6m"), 2, &["a file and the sizes of one timber"]);
 }

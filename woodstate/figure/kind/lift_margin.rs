@@ -11,6 +11,9 @@ use crate::study::{LiftNumber, Lifts, SupportLift, TimberLift};
 use super::caption::{counted, joined, squares, without_bars};
 use super::lift_surfacing::{first, of_batch};
 
+/// End of the axis: what lies beyond breaks.
+const MOST: f64 = 1.2;
+
 /// Timbers that are named; more have no room.
 const NAMED: usize = 30;
 
@@ -42,11 +45,19 @@ pub fn lift_margin(lifts: &Lifts, _choice: &FigureChoice) -> Result<Figure> {
         let y_bars = vec![None; x.len()];
         layers.push(Layer::Points { stamp: Stamp::Series(series), x, y, x_bars, y_bars });
     }
+    for (row, lift) in shown.iter().enumerate() {
+        // The most dangerous ones must not look as if nothing were known of them.
+        let beyond = ways.iter().filter_map(|way| of(lift, way)).filter(|margin| 1.0 / margin.value > MOST).count();
+        if beyond > 0 {
+            let label = if beyond == ways.len() { "all beyond".to_owned() } else { format!("{beyond} beyond") };
+            layers.push(Layer::Word { at: [f64::midpoint(1.0, MOST), real(row)], label });
+        }
+    }
     let meaning = if bars.iter().any(Option::is_some) { Bars::Interval(lifts.settings.coverage) } else { Bars::Absent };
     let names = shown.iter().map(|lift| lift.timber.clone()).collect();
     let mut panel = Panel {
         title: None,
-        x: FigureAxis::of(axis_title("stress over strength", "1"), [0.0, 1.2]),
+        x: FigureAxis::of(axis_title("stress over strength", "1"), [0.0, MOST]),
         y: FigureAxis::of_names(names, Vec::new(), ""),
         layers,
         frame: Frame::Axes,

@@ -31,7 +31,7 @@ pub fn lift_surfacing(lifts: &Lifts, _choice: &FigureChoice) -> Result<Figure> {
     let panel = Panel {
         title: None,
         x: FigureAxis::of(axis_title("share of the timber out of the water", "%"), [0.0, 100.0]),
-        y: FigureAxis::of(axis_title("what the slings or the tray must hold", "kg"), y),
+        y: FigureAxis::of(axis_title("weight that hangs", "kg"), y),
         layers: heavy.iter().enumerate().map(line).collect(),
         frame: Frame::Axes,
         height: 1.0,

@@ -9,7 +9,7 @@ pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
     let mut parts = match &source.report.lifting {
         Some(lifts) => weights(lifts),
         None => {
-            vec![Part::paragraph("No timber has sizes and a basic density, so no weight and no support was computed.")]
+            vec![Part::paragraph("No weight and no support was computed.")]
         }
     };
     parts.push(Part::warning(
