@@ -13,11 +13,16 @@ mod figure;
 mod fit;
 mod folder;
 mod input;
+#[cfg(feature = "kernel")]
+#[path = "../kernel/mod.rs"]
+mod kernel;
 mod man;
 mod output;
 mod profile;
 mod progress;
 mod report;
+#[cfg(feature = "notebook")]
+mod run;
 mod schema;
 mod study;
 mod summary;
@@ -44,6 +49,10 @@ fn main() -> ExitCode {
         Command::Fit(fit) => fit::run(fit, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Report(report) => report::run(report, &output),
+        #[cfg(feature = "kernel")]
+        Command::Kernel(kernel) => kernel::run(kernel, &output),
+        #[cfg(feature = "notebook")]
+        Command::Run(run) => run::run(run, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),
         Command::Completions(completions) => completions::run(completions, Arguments::command(), &output),

@@ -8,6 +8,7 @@
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
 //! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`] |
 //! | a starter study file | [`starter_toml`] |
+//! | a notebook | [`batch_excerpt`], [`pieces_excerpt`], [`sources_view`], then [`html_fragment`] |
 
 mod assessment;
 mod cell;
@@ -15,10 +16,12 @@ mod choice;
 mod columns;
 mod drawing;
 mod echo;
+mod excerpt;
 mod explanation;
 mod figure;
 mod files;
 mod findings;
+mod fragment;
 mod html;
 mod json;
 mod marked;
@@ -43,10 +46,12 @@ mod view;
 pub use assessment::{assessment_short_view, assessment_view};
 pub use choice::choice_sentence;
 pub use drawing::report_figures;
+pub use excerpt::{batch_excerpt, pieces_excerpt, sources_view};
 pub use explanation::{explanation_plain, explanation_view};
 pub use figure::{figure_data_ending, figure_ending, figure_file, figure_list_view, figure_plain, figure_view};
 pub use files::{ReportFile, assessment_files, report_files, workbook_left_out};
 pub use findings::{checkup_view, findings_view};
+pub use fragment::html_fragment;
 pub use html::Templates;
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use marked::Marked;

@@ -57,7 +57,7 @@ mod word;
 
 pub use assess::{Assessment, Counts, assess};
 pub use check::{Checkup, check};
-pub use choose::choose;
+pub use choose::{choose, keep_rows};
 pub use curve::{
     Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves,
     PieceBeside,
@@ -76,7 +76,9 @@ pub use parse::StudyText;
 pub use profile::{ProfileQuestion, profile, profile_assessed};
 pub use protocol::Protocol;
 pub use report::{Measurement, Report, ReportQuestion, SiteParts, report};
-pub use rows::{PieceRow, PieceRows, RowQuestion, RowValue, chosen, known_numbers, piece_rows};
+pub use rows::{
+    PieceRow, PieceRows, RowQuestion, RowValue, chosen, chosen_places, known_names, known_numbers, piece_rows,
+};
 pub use saturated::{SaturatedLine, saturated_line};
 pub use section::SectionForm;
 pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, WithoutCurve};

@@ -9,7 +9,7 @@ use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 13] = [
+const COMMANDS: [(&str, &str); 15] = [
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
@@ -37,6 +37,11 @@ const COMMANDS: [(&str, &str); 13] = [
          green sound wood.",
     ),
     (
+        "kernel",
+        "Lets Jupyter notebooks use woodstate: install says where the kernel is, start is what Jupyter runs, remove takes it \
+         away. In a cell a person reads a batch, looks at it, fits, draws and writes the report; help() is the tour.",
+    ),
+    (
         "profile",
         "Looks at each timber in depth: a curve through the increments of its cores, each taken as the mean over its thickness; \
          the depth at which the soft rim ends, with its interval and with the one that the increments themselves allow; what is \
@@ -49,6 +54,11 @@ const COMMANDS: [(&str, &str); 13] = [
          report.json. What is urgent, how the site is divided and which curve of strength is fitted stands under [report] in \
          the study file. The date is that of --date, of the study file or of SOURCE_DATE_EPOCH; otherwise it stays open. \
          --template DIR takes single templates from a folder, such as letterhead.html.",
+    ),
+    (
+        "run",
+        "Runs a script in the language of the notebook cells: read, assess, where, summary, figure, fit, report and others. \
+         Its paths start in its own folder and lead below the nearest folder with a woodstate.toml, or below its own folder.",
     ),
     (
         "template",

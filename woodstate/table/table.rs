@@ -197,6 +197,18 @@ impl Table {
         }
     }
 
+    /// The same rows in another order; they keep their numbers. A place that is missing or named twice leaves the table as
+    /// it is.
+    #[must_use]
+    pub fn ordered(&self, rows: &[usize]) -> Self {
+        let places: std::collections::BTreeSet<usize> = rows.iter().copied().collect();
+        if rows.len() != self.n_rows() || !places.into_iter().eq(0..self.n_rows()) {
+            return self.clone();
+        }
+        let choice = Choice::default();
+        Self { choices: self.choices.clone(), ..self.keep(rows, choice) }
+    }
+
     /// The choices of rows that were made, the first one first.
     #[must_use]
     pub fn choices(&self) -> &[Choice] {

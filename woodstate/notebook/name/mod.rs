@@ -1,0 +1,37 @@
+//! The names of a cell. A new one is a file here with a function, and its line in [`NAMES`].
+
+mod assessing;
+mod drawing;
+mod helping;
+mod math;
+mod measuring;
+mod reading;
+mod reporting;
+mod saving;
+
+use starlark::environment::{Globals, GlobalsBuilder, LibraryExtension};
+
+use super::operator;
+
+pub(super) use helping::help_of;
+
+/// What adds the names of a file.
+type Add = fn(&mut GlobalsBuilder);
+
+const NAMES: [Add; 9] = [
+    assessing::names,
+    drawing::names,
+    helping::names,
+    math::names,
+    measuring::names,
+    reading::names,
+    reporting::names,
+    saving::names,
+    operator::names,
+];
+
+/// Every name that a cell begins with.
+pub(super) fn globals() -> Globals {
+    let own = GlobalsBuilder::extended_by(&[LibraryExtension::Print, LibraryExtension::Map, LibraryExtension::Filter]);
+    NAMES.iter().fold(own, |builder, add| builder.with(add)).build()
+}
