@@ -29,7 +29,7 @@ class Conformance(jupyter_kernel_test.KernelTests):
         {"code": "show(read('harbour.xlsx'))", "mime": "text/html"},
         {"code": "show(figure('density-water', assess(read('harbour.xlsx'))))", "mime": "image/svg+xml"},
     ]
-    code_history_pattern = "1?2*"
+    code_history_pattern = "6 ? 7*"
     supported_history_operations = ("tail", "range", "search")
     code_inspect_sample = "assess"
     # Skipped: nothing here takes outputs away, so that what was seen stays in the notebook.

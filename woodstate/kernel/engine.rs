@@ -31,29 +31,19 @@ pub fn run(options: SessionOptions, requests: &Receiver<Request>, out: &Outgoing
     let options = SessionOptions { progress: Some(told), ..options };
     let sink = Rc::clone(&outlet);
     with_session(&options, sink, |session| {
-        let mut engine = Engine { session, outlet, bar, out, history, count: 0 };
-        let mut waiting = VecDeque::new();
-        while let Some(request) = waiting.pop_front().or_else(|| requests.recv().ok()) {
-            if engine.answer(&request) == After::StopOnError {
-                thread::sleep(QUEUED);
-                while let Ok(next) = requests.try_recv() {
-                    if next.kind == "execute_request" {
-                        engine.abort(&next);
-                    } else {
-                        waiting.push_back(next);
-                    }
-                }
+        let behind = VecDeque::new();
+        let mut engine = Engine { session, outlet, bar, out, history, count: 0, requests, behind };
+        loop {
+            match engine.behind.pop_front() {
+                Some(request) if request.kind == "execute_request" => engine.abort(&request),
+                Some(request) => engine.answer(&request),
+                None => match requests.recv() {
+                    Ok(request) => engine.answer(&request),
+                    Err(_) => break,
+                },
             }
         }
     });
-}
-
-/// What follows a request.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum After {
-    Next,
-    /// Cells that wait already are not run.
-    StopOnError,
 }
 
 struct Engine<'a, 'v> {
@@ -63,14 +53,16 @@ struct Engine<'a, 'v> {
     out: &'a Outgoing,
     history: History,
     count: i64,
+    requests: &'a Receiver<Request>,
+    /// Requests that waited when a cell failed: cells among them are not run.
+    behind: VecDeque<Request>,
 }
 
 impl Engine<'_, '_> {
-    fn answer(&mut self, request: &Request) -> After {
+    fn answer(&mut self, request: &Request) {
         self.status(request, "busy");
-        let mut after = After::Next;
         match request.kind.as_str() {
-            "execute_request" => after = self.execute(request),
+            "execute_request" => self.execute(request),
             "kernel_info_request" => self.out.reply(request, &kernel_info()),
             "complete_request" => self.out.reply(request, &self.completed(request)),
             "inspect_request" => self.out.reply(request, &self.inspected(request)),
@@ -85,7 +77,6 @@ impl Engine<'_, '_> {
             _ => {}
         }
         self.status(request, "idle");
-        after
     }
 
     fn status(&self, request: &Request, state: &str) {
@@ -99,7 +90,7 @@ impl Engine<'_, '_> {
         self.status(request, "idle");
     }
 
-    fn execute(&mut self, request: &Request) -> After {
+    fn execute(&mut self, request: &Request) {
         let code = request.text("code");
         let is_silent = request.truth("silent", false);
         let is_kept = request.truth("store_history", true) && !is_silent;
@@ -122,7 +113,7 @@ impl Engine<'_, '_> {
         if is_kept && !code.trim().is_empty() {
             self.history.add(count, code, output);
         }
-        let after = match &done {
+        match &done {
             Ok(shown) => {
                 if let Some(shown) = shown {
                     let content = json!({"data": data(shown), "metadata": metadata(shown), "execution_count": count});
@@ -132,7 +123,6 @@ impl Engine<'_, '_> {
                 let content =
                     json!({"status": "ok", "execution_count": count, "user_expressions": expressions, "payload": []});
                 self.out.reply(request, &content);
-                After::Next
             }
             Err(fault) => {
                 let mut content = error(fault);
@@ -143,12 +133,15 @@ impl Engine<'_, '_> {
                     content.insert("user_expressions".to_owned(), json!({}));
                     content.insert("payload".to_owned(), json!([]));
                 }
+                // Whoever sends a cell after the answer knows of the fault and means it.
+                if request.truth("stop_on_error", true) {
+                    thread::sleep(QUEUED);
+                    self.behind.extend(self.requests.try_iter());
+                }
                 self.out.reply(request, &content);
-                if request.truth("stop_on_error", true) { After::StopOnError } else { After::Next }
             }
-        };
+        }
         self.outlet.begin(&json!({}), true);
-        after
     }
 
     /// What a name before or behind a question mark is.

@@ -69,6 +69,8 @@ pub struct Session<'v> {
     pub(super) context: Context,
     /// Cells before which a line was put.
     shifted: BTreeSet<String>,
+    /// Bytes that tables held when room was last made.
+    swept: usize,
 }
 
 impl fmt::Debug for Session<'_> {
@@ -92,7 +94,7 @@ pub fn with_session<R>(options: &SessionOptions, sink: Rc<dyn Sink>, work: impl 
         limits: Cell::new(Limits { steps: None, calls: 200 }),
         compared: RefCell::default(),
     };
-    Module::with_temp_heap(|module| work(&mut Session { module, globals, context, shifted: BTreeSet::new() }))
+    Module::with_temp_heap(|module| work(&mut Session { module, globals, context, shifted: BTreeSet::new(), swept: 0 }))
 }
 
 impl Session<'_> {
@@ -127,6 +129,7 @@ impl Session<'_> {
     }
 
     fn evaluated(&mut self, name: &str, code: &str, is_kept: bool) -> Result<Option<Shown>, Fault> {
+        self.make_room();
         let first = self.held_names(code);
         if first.is_empty() {
             self.shifted.remove(name);
@@ -147,7 +150,6 @@ impl Session<'_> {
         let mut tree = AstModule::parse(name, first + code, &dialect).map_err(|error| fault(&error))?;
         let operators = OPERATORS.map(|(sign, function)| (sign.to_owned(), function.to_owned()));
         tree.replace_binary_operators(&HashMap::from(operators));
-        self.make_room();
         let printer = Printer(&self.context);
         let mut evaluator = Evaluator::new(&self.module);
         evaluator.extra = Some(&self.context);
@@ -205,11 +207,14 @@ impl Session<'_> {
     }
 
     /// Tables are collected only when the language has many bytes of its own; a text that nobody keeps makes it so.
-    fn make_room(&self) {
+    fn make_room(&mut self) {
         const OF_LANGUAGE: usize = 1 << 17;
-        let ledger = &self.context.ledger;
-        if ledger.held() > ledger.most() / 2 {
+        const GROWN: usize = 16 << 20;
+        let held = self.context.ledger.held();
+        self.swept = self.swept.min(held);
+        if held > self.swept + GROWN || held > self.context.ledger.most() / 2 {
             self.module.heap().alloc_str(&" ".repeat(OF_LANGUAGE));
+            self.swept = held;
         }
     }
 }
