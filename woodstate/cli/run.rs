@@ -53,7 +53,7 @@ pub fn run(arguments: &RunArgs, output: &Output) -> Outcome {
     };
     let ended = thread::scope(|scope| {
         let running = thread::Builder::new().stack_size(STACK).spawn_scoped(scope, script);
-        running.map(|running| running.join())
+        running.map(thread::ScopedJoinHandle::join)
     });
     match ended {
         Ok(Ok(Ok(None))) => Ok(Ending::Done),

@@ -224,13 +224,15 @@ async fn ignore(mut socket: RouterSocket) {
 /// Ends the process when whoever started it is gone. In a container the parent may be the first process, which never goes.
 #[cfg(unix)]
 async fn follow_parent() {
+    const FIRST: u32 = 1;
     let parent = std::os::unix::process::parent_id();
-    while parent != 1 {
-        sleep(LOOK).await;
-        if std::os::unix::process::parent_id() != parent {
-            std::process::exit(0);
-        }
+    if parent == FIRST {
+        return;
     }
+    while std::os::unix::process::parent_id() == parent {
+        sleep(LOOK).await;
+    }
+    std::process::exit(0);
 }
 
 #[cfg(not(unix))]

@@ -5,7 +5,7 @@
     reason = "OK because the derives of the cell language implement its marker trait, and nothing else here needs it"
 )]
 
-use std::cell::{Cell, RefCell};
+use std::cell::{Cell, LazyCell, RefCell};
 use std::collections::BTreeSet;
 use std::fmt;
 use std::path::Path;
@@ -37,7 +37,8 @@ pub(super) struct Context {
     pub(super) sink: Rc<dyn Sink>,
     pub(super) progress: Option<Told>,
     pub(super) ledger: Arc<Ledger>,
-    pub(super) guide: Rc<Guide>,
+    /// Made when somebody asks for help or mistypes a name, so that a session begins at once.
+    pub(super) guide: LazyCell<Guide, Box<dyn FnOnce() -> Guide>>,
     /// Seed and coverage that `settings` set; `None` takes those of the study.
     pub(super) seed: Cell<Option<u64>>,
     pub(super) coverage: Cell<Option<f64>>,

@@ -65,7 +65,7 @@ fn combine<'v>(operator: Operator, left: Value<'v>, right: Value<'v>, heap: Heap
         None => Ok(heap.alloc(SingleValue(made))),
         Some(column) => {
             let name = format!("{} {} {}", called(left), operator.sign(), called(right));
-            Ok(heap.alloc(column.like(name, Held::Numbers(made))?))
+            Ok(heap.alloc(column.like(&name, Held::Numbers(made))?))
         }
     }
 }

@@ -1,6 +1,6 @@
 //! A session: cells run one after the other, and what they name stays.
 
-use std::cell::{Cell, RefCell};
+use std::cell::{Cell, LazyCell, RefCell};
 use std::collections::{BTreeSet, HashMap};
 use std::fmt;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -82,13 +82,14 @@ impl fmt::Debug for Session<'_> {
 /// Begins a session, hands it to `work` and ends it.
 pub fn with_session<R>(options: &SessionOptions, sink: Rc<dyn Sink>, work: impl FnOnce(&mut Session<'_>) -> R) -> R {
     let globals = globals();
+    let of_guide = globals.clone();
     let context = Context {
         folder: Folder::of(&options.folder, options.anywhere),
         stop: Arc::clone(&options.stop),
         sink,
         progress: options.progress.clone(),
         ledger: Ledger::new(options.memory),
-        guide: Rc::new(Guide::of(&globals)),
+        guide: LazyCell::new(Box::new(move || Guide::of(&of_guide))),
         seed: Cell::new(None),
         coverage: Cell::new(None),
         limits: Cell::new(Limits { steps: None, calls: 200 }),

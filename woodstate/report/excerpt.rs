@@ -26,7 +26,7 @@ pub fn batch_excerpt(batch: &Batch, most: usize) -> View {
         let align = if matches!(column.values, Values::Numbers(_)) { Align::Right } else { Align::Left };
         grid.columns.push(super::ColumnView { head: head(samples, column), align });
     }
-    grid.n_names = 1;
+    grid.n_names = 1 + usize::from(shown.first().is_some_and(|column| column.name == "sample"));
     let row = |row: usize| {
         let cells = shown.iter().map(|column| cell(samples, column, row));
         std::iter::once(samples.row_number(row).to_string()).chain(cells).collect()

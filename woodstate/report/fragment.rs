@@ -64,9 +64,11 @@ fn table(page: &mut String, grid: &Grid) {
     for row in &grid.rows {
         page.push_str("<tr>");
         for (place, cell) in row.iter().enumerate() {
-            let tag = if place < grid.n_names { "th scope=\"row\"" } else { "td" };
-            let end = &tag[..2];
-            let _ = write!(page, "<{tag} style=\"{}\">{}</{end}>", style(place), escaped(cell));
+            let is_name = place < grid.n_names;
+            let (tag, end) = if is_name { ("th scope=\"row\"", "th") } else { ("td", "td") };
+            // A name is easier to find where it stands in one line.
+            let whole = if is_name { "; white-space: nowrap" } else { "" };
+            let _ = write!(page, "<{tag} style=\"{}{whole}\">{}</{end}>", style(place), escaped(cell));
         }
         page.push_str("</tr>\n");
     }

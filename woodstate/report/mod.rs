@@ -8,7 +8,7 @@
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
 //! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`] |
 //! | a starter study file | [`starter_toml`] |
-//! | a notebook | [`batch_excerpt`], [`pieces_excerpt`], [`sources_view`], then [`html_fragment`] |
+//! | a notebook | [`batch_excerpt`], [`pieces_excerpt`], [`sources_view`], then [`html_fragment`]; [`rich_content`] |
 
 mod assessment;
 mod cell;
@@ -32,6 +32,7 @@ mod page;
 mod plain;
 mod profile;
 mod profile_plain;
+mod rich;
 mod sheets;
 mod single;
 mod starter;
@@ -60,6 +61,7 @@ pub use page::PageFigure;
 pub use plain::{assessment_plain, checkup_plain};
 pub use profile::profiles_view;
 pub use profile_plain::profiles_plain;
+pub use rich::rich_content;
 pub use single::{SINGLE, check_room, result_description, result_file, result_sheet, single_ending};
 pub use starter::{starter_plain, starter_toml, starter_view};
 pub use strength::curves_view;

@@ -7,13 +7,15 @@ use starlark::values::none::NoneOr;
 use starlark::values::{Heap, Value};
 
 use crate::figure::{
-    Figure, FigureChoice, Journal, Sheet, SheetSize, check_figure_kind, figure_assessed, figure_list, strength_curve,
+    Figure, FigureChoice, Journal, KindNeeds, Sheet, SheetSize, check_figure_kind, figure_assessed, figure_list,
+    strength_curve,
 };
 use crate::notebook::argument::words;
 use crate::notebook::context::{Context, context};
 use crate::notebook::fault::{failed, refuse};
-use crate::notebook::value::{DrawingValue, Outcome, OutcomeValue};
-use crate::report::{choice_sentence, figure_list_view};
+use crate::notebook::spoken::spoken;
+use crate::notebook::value::{DrawingValue, Outcome, OutcomeValue, listing};
+use crate::report::{Block, View, choice_sentence};
 
 use super::assessing::{or_none, state_of};
 
@@ -47,7 +49,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
     ) -> starlark::Result<Value<'v>> {
         let heap: Heap<'v> = eval.heap();
         let (Some(kind), of) = (kind.into_option(), or_none(of)) else {
-            return Ok(heap.alloc(OutcomeValue::card("figure", figure_list_view(&figure_list()))));
+            return Ok(heap.alloc(OutcomeValue::card("figure", kinds())));
         };
         check_figure_kind(kind).map_err(failed)?;
         let journal = journal.into_option().map(Journal::of_word).transpose().map_err(failed)?;
@@ -66,6 +68,14 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
         let figure = made(context, kind, of, choice)?;
         Ok(heap.alloc(DrawingValue::new(figure, sheet).map_err(failed)?))
     }
+}
+
+/// The kinds of figures, in the words of a cell.
+fn kinds() -> View {
+    let list = figure_list();
+    let kind = |kind: &KindNeeds| [kind.kind.to_owned(), format!("{}; needs {}", kind.shows, spoken(kind.needs))];
+    let kinds = listing(["kind", "shows"], list.kinds.iter().map(kind));
+    View { blocks: vec![kinds, Block::Paragraph(list.note.to_owned())] }
 }
 
 fn made(context: &Context, kind: &str, of: Value<'_>, choice: FigureChoice) -> starlark::Result<Figure> {

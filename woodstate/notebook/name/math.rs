@@ -129,7 +129,7 @@ fn mapped<'v>(
     if let Some(column) = ColumnValue::from_value(x) {
         let amount = column.amount()?;
         let made = Held::Numbers(amount.map(to(amount)?, of));
-        return Ok(heap.alloc(column.like(format!("of {}", column.name), made)?));
+        return Ok(heap.alloc(column.like(&format!("of {}", column.name), made)?));
     }
     if let Some(SingleValue(amount)) = SingleValue::from_value(x) {
         return Ok(heap.alloc(SingleValue(amount.map(to(amount)?, of))));
@@ -157,7 +157,7 @@ fn raised<'v>(x: Value<'v>, n: f64, heap: Heap<'v>) -> starlark::Result<Value<'v
         && length(column.amount()?)
     {
         let made = Held::Numbers(cube(column.amount()?).map_err(refused)?);
-        return Ok(heap.alloc(column.like(format!("{} to the power {n}", column.name), made)?));
+        return Ok(heap.alloc(column.like(&format!("{} to the power {n}", column.name), made)?));
     }
     if let Some(SingleValue(amount)) = SingleValue::from_value(x)
         && length(amount)

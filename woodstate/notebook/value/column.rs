@@ -66,8 +66,8 @@ impl ColumnValue {
     }
 
     /// A column that is made of this one.
-    pub(in crate::notebook) fn like(&self, name: String, held: Held) -> starlark::Result<Self> {
-        Self::of(&name, held, self.owner, &self.weight)
+    pub(in crate::notebook) fn like(&self, name: &str, held: Held) -> starlark::Result<Self> {
+        Self::of(name, held, self.owner, &self.weight)
     }
 
     /// Its numbers.
@@ -224,7 +224,7 @@ impl<'v> StarlarkValue<'v> for ColumnValue {
             Held::Numbers(amount) => Held::Numbers(amount.rows(&rows)),
             Held::Texts(texts) => Held::Texts(rows.iter().map(|row| texts[*row].clone()).collect()),
         };
-        Ok(heap.alloc(self.like(self.name.clone(), held)?))
+        Ok(heap.alloc(self.like(&self.name, held)?))
     }
 
     fn iterate_collect(&self, heap: Heap<'v>) -> starlark::Result<Vec<Value<'v>>> {
@@ -264,7 +264,7 @@ impl<'v> StarlarkValue<'v> for ColumnValue {
     fn minus(&self, heap: Heap<'v>) -> starlark::Result<Value<'v>> {
         let amount = self.amount()?;
         let made = amount.map(amount.unit, |value| [-value, -1.0]);
-        Ok(heap.alloc(self.like(format!("-{}", self.name), Held::Numbers(made))?))
+        Ok(heap.alloc(self.like(&format!("-{}", self.name), Held::Numbers(made))?))
     }
 
     fn add(&self, other: Value<'v>, heap: Heap<'v>) -> Option<starlark::Result<Value<'v>>> {
@@ -293,7 +293,7 @@ impl ColumnValue {
         is_right: bool,
         heap: Heap<'v>,
     ) -> Option<starlark::Result<Value<'v>>> {
-        let own = self.amount().and_then(|amount| self.like(self.name.clone(), Held::Numbers(amount.clone())));
+        let own = self.amount().and_then(|amount| self.like(&self.name, Held::Numbers(amount.clone())));
         match own {
             Err(error) => Some(Err(error)),
             Ok(own) if is_right => combined(operator, other, heap.alloc(own), heap),
