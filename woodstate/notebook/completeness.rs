@@ -1,7 +1,6 @@
 //! Whether a cell at a console is whole.
 
-use starlark::syntax::{AstModule, Dialect};
-
+use super::parse::parsed;
 use super::scan::{is_quote_open, n_open};
 
 /// Whether a cell can be run as it stands.
@@ -38,8 +37,7 @@ pub fn completeness(code: &str) -> Completeness {
     if is_block {
         return Completeness::Incomplete(" ".repeat(indent(last) + 4));
     }
-    let dialect = Dialect { enable_top_level_stmt: true, enable_f_strings: true, ..Dialect::Extended };
-    match AstModule::parse("cell", code.to_owned(), &dialect) {
+    match parsed("cell", code.to_owned()) {
         // A block may go on until a blank line ends it.
         Ok(_) if indent(last) > 0 && !code.ends_with('\n') && !last.trim().is_empty() => {
             Completeness::Incomplete(" ".repeat(indent(last)))

@@ -14,6 +14,7 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use starlark::any::ProvidesStaticType;
+use starlark::environment::Globals;
 use starlark::eval::Evaluator;
 
 use crate::numeric::{Progress, Watch};
@@ -32,6 +33,8 @@ pub type Told = Arc<dyn Fn(Progress) + Send + Sync>;
 /// Passed to every function of a cell.
 #[derive(ProvidesStaticType)]
 pub(super) struct Context {
+    /// The names that every cell begins with.
+    pub(super) globals: Globals,
     pub(super) folder: Folder,
     pub(super) stop: Arc<AtomicBool>,
     pub(super) sink: Rc<dyn Sink>,

@@ -1,7 +1,7 @@
 //! A session: cells run one after the other, and what they name stays.
 
 use std::cell::{Cell, LazyCell, RefCell};
-use std::collections::{BTreeSet, HashMap};
+use std::collections::BTreeSet;
 use std::fmt;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
@@ -10,9 +10,8 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use starlark::PrintHandler;
-use starlark::environment::{Globals, Module};
+use starlark::environment::Module;
 use starlark::eval::Evaluator;
-use starlark::syntax::{AstModule, Dialect};
 use starlark::values::Value;
 
 use super::completion::{Completion, complete, inspected};
@@ -23,7 +22,7 @@ use super::guide::Guide;
 use super::hint::before_parsing;
 use super::ledger::Ledger;
 use super::name::globals;
-use super::operator::OPERATORS;
+use super::parse::parsed;
 use super::scan::words;
 use super::shown::{Shown, Sink};
 use super::translation::{Setting, translated};
@@ -65,7 +64,6 @@ impl fmt::Debug for SessionOptions {
 /// Runs cells. It lives on one thread, inside [`with_session`].
 pub struct Session<'v> {
     pub(super) module: Module<'v>,
-    globals: Globals,
     pub(super) context: Context,
     /// Cells before which a line was put.
     shifted: BTreeSet<String>,
@@ -84,6 +82,7 @@ pub fn with_session<R>(options: &SessionOptions, sink: Rc<dyn Sink>, work: impl 
     let globals = globals();
     let of_guide = globals.clone();
     let context = Context {
+        globals,
         folder: Folder::of(&options.folder, options.anywhere),
         stop: Arc::clone(&options.stop),
         sink,
@@ -95,7 +94,7 @@ pub fn with_session<R>(options: &SessionOptions, sink: Rc<dyn Sink>, work: impl 
         limits: Cell::new(Limits { steps: None, calls: 200 }),
         compared: RefCell::default(),
     };
-    Module::with_temp_heap(|module| work(&mut Session { module, globals, context, shifted: BTreeSet::new(), swept: 0 }))
+    Module::with_temp_heap(|module| work(&mut Session { module, context, shifted: BTreeSet::new(), swept: 0 }))
 }
 
 impl Session<'_> {
@@ -146,11 +145,7 @@ impl Session<'_> {
                 &Setting { is_stopped, is_shifted: &is_shifted, names: &names, guide: &self.context.guide },
             )
         };
-        let dialect =
-            Dialect { enable_top_level_stmt: true, enable_f_strings: true, enable_load: false, ..Dialect::Extended };
-        let mut tree = AstModule::parse(name, first + code, &dialect).map_err(|error| fault(&error))?;
-        let operators = OPERATORS.map(|(sign, function)| (sign.to_owned(), function.to_owned()));
-        tree.replace_binary_operators(&HashMap::from(operators));
+        let tree = parsed(name, first + code).map_err(|error| fault(&error))?;
         let printer = Printer(&self.context);
         let mut evaluator = Evaluator::new(&self.module);
         evaluator.extra = Some(&self.context);
@@ -161,7 +156,7 @@ impl Session<'_> {
         limited
             .and_then(|()| limits.steps.map_or(Ok(()), |steps| evaluator.set_max_tick_count(steps)))
             .map_err(|error| Fault::new("internal fault", error.to_string()))?;
-        let value: Value<'_> = evaluator.eval_module(tree, &self.globals).map_err(|error| fault(&error))?;
+        let value: Value<'_> = evaluator.eval_module(tree, &self.context.globals).map_err(|error| fault(&error))?;
         drop(evaluator);
         if value.is_none() {
             return Ok(None);

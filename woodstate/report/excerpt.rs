@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::quantity::{Cited, counted, shown};
+use crate::quantity::{Cited, Unit, counted, shown};
 use crate::study::Assessment;
 use crate::table::{Batch, Column, ColumnType, Table, Values};
 
@@ -159,6 +159,7 @@ fn head(table: &Table, column: &Column) -> String {
         ColumnType::Number { unit, .. } => Some(unit),
         ColumnType::Text | ColumnType::Word(_) | ColumnType::Date => None,
     });
+    let unit = unit.or_else(|| column.unit_of_header().map(Unit::code));
     let name = if column.name.is_empty() { column.header.trim() } else { &column.name };
     format!("{name}\n{}", unit.unwrap_or_default())
 }

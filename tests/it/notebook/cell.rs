@@ -59,6 +59,36 @@ fn a_table_is_chosen_sorted_and_sliced() {
 }
 
 #[test]
+fn a_derived_column_goes_wherever_columns_go() {
+    in_harbour(|session, _| {
+        text(session, "t = read('harbour.xlsx').derive('water = mass_saturated - mass_oven_dry')");
+        text(session, "t = t.derive('share = water / mass_saturated')");
+        assert_eq!(text(session, "[t.water.unit, t.share.unit]"), "[\"g\", \"1\"]");
+        // Row 2 of the file: 2.09 g saturated, 0.34 g oven-dry.
+        assert_eq!(
+            text(session, "[fmt(t.water[0], digits=2), fmt(t['share'].values[0], digits=4)]"),
+            "[\"1.75 ± unknown g\", \"0.8373\"]"
+        );
+        assert_eq!(
+            text(session, "len(t.where('water > 1.7 g')) == len([w for w in t.water.values if w != None and w > 1.7])"),
+            "True"
+        );
+        assert_eq!(text(session, "len(t.where('water > 1700 mg')) == len(t.where('water > 1.7'))"), "True");
+        text(session, "s = assess(t)");
+        assert_eq!(text(session, "summary(s, value='water').groups[0].values[0].unit"), "\"g\"");
+        assert_eq!(text(session, "s.water.unit"), "\"g\"");
+        let taken = fault(session, "t.derive('mass_oven_dry = mass_saturated')");
+        assert_eq!(taken.text, "Unknown name of a new column \"mass_oven_dry\"; known: one that no column has");
+        assert_eq!(
+            fault(session, "t.derive('x = mass_saturated + depth_from')").text,
+            "A value in mm cannot be added to one in g."
+        );
+        assert_eq!(fault(session, "t.derive('x = 3')").text, "3 gives 3, and a column of numbers is needed.");
+        assert!(fault(session, "t.derive('mass_saturated > 3')").cure.unwrap().contains("t.derive("));
+    });
+}
+
+#[test]
 fn a_choice_of_results_says_what_was_left_out() {
     in_harbour(|session, heard| {
         text(session, "s = assess(read('harbour.xlsx'))");

@@ -15,9 +15,10 @@ use crate::notebook::Shown;
 use crate::notebook::amount::{Amount, unit};
 use crate::notebook::argument::condition;
 use crate::notebook::context::context;
+use crate::notebook::derive::derived;
 use crate::notebook::fault::{failed, refuse, refused};
 use crate::notebook::ledger::Weight;
-use crate::quantity::{Quantity, counted};
+use crate::quantity::{Quantity, Unit, counted};
 use crate::report::{batch_excerpt, choice_sentence};
 use crate::study::{Study, choose, keep_rows};
 use crate::table::{Batch, Choice, Column, ColumnType, Numbers, Table, Values};
@@ -61,18 +62,18 @@ impl TableValue {
         self.batch.samples.columns().iter().map(|column| column.name.as_str()).filter(|name| !name.is_empty())
     }
 
-    fn with(&self, batch: Batch) -> starlark::Result<Self> {
+    pub(in crate::notebook) fn with(&self, batch: Batch) -> starlark::Result<Self> {
         let weight = self.weight.ledger().weigh(bytes(&batch)).map_err(crate::notebook::context::no_room)?;
         Ok(Self::new(Arc::clone(&self.study), batch, weight))
     }
 
     /// A column by its name.
-    fn column(&self, name: &str) -> starlark::Result<ColumnValue> {
+    pub(in crate::notebook) fn column(&self, name: &str) -> starlark::Result<ColumnValue> {
         let samples = &self.batch.samples;
         let found = samples.columns().iter().find(|column| column.name == name);
         let Some(column) = found else { return Err(self.no_column(name)) };
         let held = match &column.values {
-            Values::Numbers(numbers) => Held::Numbers(amount(samples, name, numbers)?),
+            Values::Numbers(numbers) => Held::Numbers(amount(samples, column, numbers)?),
             Values::Texts(texts) => Held::Texts(texts.iter().map(|text| text.map(str::to_owned)).collect()),
         };
         ColumnValue::of(name, held, Owner::Table, &self.weight)
@@ -90,10 +91,10 @@ impl TableValue {
     }
 }
 
-fn amount(samples: &Table, name: &str, numbers: &Numbers) -> starlark::Result<Amount> {
-    let code = match samples.kind().column(name).map(|spec| spec.holds) {
+fn amount(samples: &Table, column: &Column, numbers: &Numbers) -> starlark::Result<Amount> {
+    let code = match samples.kind().column(&column.name).map(|spec| spec.holds) {
         Some(ColumnType::Number { unit, .. }) => unit,
-        _ => "1",
+        _ => column.unit_of_header().map_or("1", Unit::code),
     };
     let u = (0..numbers.len()).map(|row| numbers.u(row));
     Ok(Amount::new(numbers.values().to_vec(), u, unit(code).map_err(refused)?))
@@ -182,6 +183,20 @@ fn methods(builder: &mut MethodsBuilder) {
         eval: &mut Evaluator<'v, '_, '_>,
     ) -> starlark::Result<TableValue> {
         chosen(this, condition, eval)
+    }
+
+    /// The table with a column more that is computed from others, with its unit and its uncertainty.
+    ///
+    /// `t.derive("water = mass_saturated - mass_oven_dry")`
+    ///
+    /// # Arguments
+    /// * `text`: name of the new column, `=`, and how it is computed
+    fn derive<'v>(
+        this: &TableValue,
+        #[starlark(require = pos)] text: &str,
+        eval: &mut Evaluator<'v, '_, '_>,
+    ) -> starlark::Result<TableValue> {
+        derived(this, text, eval)
     }
 
     /// The same rows in the order of a column; unknown ones come last.
