@@ -1,8 +1,9 @@
-"""Makes the demonstration data: an INVENTED drowned harbour, INVENTED tests of its timbers and an INVENTED untidy workbook.
-Nothing here was measured.
+"""Makes the demonstration data: an INVENTED drowned harbour, INVENTED tests of its timbers, INVENTED tanks and an INVENTED untidy
+workbook. Nothing here was measured.
 
-    python3 make.py            writes the tables into harbour/, strength/ and messy/ beside this file
+    python3 make.py            writes the tables into harbour/, strength/, tank/ and messy/ beside this file
     python3 make.py --truth    prints the true state behind each harbour row (CSV)
+    python3 make.py --truth tank    prints the true diffusivity of each timber in a tank (CSV)
 
 The script goes the way nature and a laboratory go:
 1. each timber gets a true water content at its rim and in its core, and a depth between them;
@@ -228,17 +229,107 @@ def field(header):
     entry.update({"uncertaintyOf": name[2:-1]} if name.startswith("u(") else {})
     return {**entry, "constraints": {"enum": WORDS[name].split()}} if name in WORDS else entry
 
-def package():
-    """Data Package v2 with Table Schema v2 for the three CSV files."""
+def package(name, title, columns, sample_key):
+    """Data Package v2 with Table Schema v2 for the three CSV files of a folder."""
     missing = [{"value": "", "label": "unknown"}, {"value": "n.d.", "label": "not determined"}]
     parent = {"foreignKeys": [{"fields": ["timber"], "reference": {"resource": "timbers", "fields": ["timber"]}}]}
-    keys = {"samples": {"primaryKey": ["sample", "replicate"], **parent}, "timbers": {"primaryKey": ["timber"]}, "log": parent}
-    return {"$schema": "https://datapackage.org/profiles/2.0/datapackage.json", "name": "drowned-harbour", "title": "Drowned harbour (invented)",
+    keys = {"samples": {"primaryKey": sample_key, **parent}, "timbers": {"primaryKey": ["timber"]}, "log": parent}
+    return {"$schema": "https://datapackage.org/profiles/2.0/datapackage.json", "name": name, "title": title,
             "description": f"Invented data, made by make.py with seed {SEED}. Nothing here was measured.",
             "licenses": [{"name": "CC0-1.0", "path": "https://creativecommons.org/publicdomain/zero/1.0/"}],
             "resources": [{"name": table, "type": "table", "path": f"{table}.csv", "format": "csv", "mediatype": "text/csv", "encoding": "utf-8",
                            "schema": {"$schema": "https://datapackage.org/profiles/2.0/tableschema.json", "missingValues": missing, **keys[table],
-                                      "fields": [field(header) for header in headers.split("|")]}} for table, headers in COLUMNS.items()]}
+                                      "fields": [field(header) for header in headers.split("|")]}} for table, headers in columns.items()]}
+
+# timbers in tanks: tank, width, height (a round one: diameter, None) mm, length m, diffusivity m2/s, share of pores, scatter of weighing kg
+TREATED = {"R01": ("P1", 240, 50, 2.4, 4e-12, 0.82, 0.015), "R02": ("P1", 120, 110, 2.2, 1.5e-11, 0.80, 0.012), "R03": ("P1", 90, None, 3.0, 6e-12, 0.78, 0.015),
+           "R04": ("S1", 150, 36, 1.6, 8e-12, 0.84, 0.01)}
+# tank: litres, concentration by mass in % and month of each step, months; the plan of P1 has steps of 10 %, month 12 went wrong
+TANKS = {"P1": (3000, ((0, 10), (6, 20), (12, 34), (18, 40)), 30), "S1": (420, ((0, 10), (3, 20), (6, 30), (9, 40)), 12)}
+VOLUME = {"P1": 0.84, "S1": 0.61}        # cm3 that 1 g takes up in the solution: invented, PEG and sucrose are near it
+BLOCKED = (18.5, 24.5)                   # months in which R02 lay against the wall of the tank and took up nothing
+ZEROS = (2.404825557695773, 5.520078110286311, 8.653727912911013, 11.791534439014281, 14.930917708487787, 18.071063967910924, 21.21163662987926)
+
+def bath_strength(tank, percent):
+    """g/L of a bath of so many per cent by mass at 18 degrees."""
+    return 10 * percent / (percent / 100 * VOLUME[tank] + (1 - percent / 100) / BATH)
+
+def not_taken(width, height, d, t):
+    """What is not yet taken up of the final share after t seconds: a beam by two slabs, a round timber by zeros of J0."""
+    if t <= 0:
+        return 1
+    if height is None:
+        reduced = d * t / (width / 2000) ** 2
+        if reduced < 0.03:                                                # the series is slow at first
+            return 1 - (4 * math.sqrt(reduced / math.pi) - reduced - reduced**1.5 / (3 * math.sqrt(math.pi)))
+        return sum(4 / z**2 * math.exp(-(z**2) * reduced) for z in ZEROS)
+    slab = lambda size: sum(8 / (m * math.pi) ** 2 * math.exp(-((m * math.pi / size * 1000) ** 2) * d * t) for m in range(1, 400, 2))
+    return slab(width) * slab(height)
+
+def day_of(month):
+    """The day of a visit: so many months of 30.4375 days after the first."""
+    return datetime.date(2022, 3, 1) + datetime.timedelta(days=round(30.4375 * month))
+
+def tanks():
+    """Impregnation of two tanks over 30 months and over 12: what stands in the log, the timbers, and pieces measured afterwards."""
+    log = []
+    for tank, (litres, steps, months) in TANKS.items():
+        rng, volume, ph = random.Random(f"{SEED}/tank/{tank}"), litres, 7.1
+        for month in range(months + 1):
+            percent = [w for begin, w in steps if begin <= month][-1]
+            added = dict(steps).get(month)
+            note = f"filled with {percent} %" if month == 0 else f"impregnant added up to {percent} %" if added else None
+            volume -= rng.uniform(0.1, 0.5) / 100 * litres               # evaporation
+            if tank == "P1" and month == 22:
+                volume, note = volume - 380, "floor wet below the tank"
+            if tank == "P1" and month == 23:
+                volume, note = litres, "seal of the drain renewed, filled up with solution of the same strength"
+            if added:
+                volume = litres
+            if tank == "S1" and month >= 8:
+                ph = {8: 6.7, 9: 6.3, 10: 5.8, 11: 5.5, 12: 5.3}[month]
+                note = note or {10: "smell of yeast", 11: "foam"}.get(month)
+            log.append({"date": day_of(month), "tank": tank, "bath_temperature [Cel]": round(18 + 1.6 * math.sin(month / 1.9) + rng.gauss(0, 0.2), 1),
+                        "concentration_mass_fraction [%]": round(percent + rng.gauss(0, 0.15), 1), "ph_bath [pH]": round(ph + rng.gauss(0, 0.03), 2),
+                        "bath_volume [L]": round(volume), "water_changed": "yes" if month and added and tank == "S1" else "no", "note": note})
+            for timber, (where, width, height, length, d, pores, scatter) in TREATED.items():
+                if where != tank:
+                    continue
+                own = random.Random(f"{SEED}/tank/{timber}/{month}")
+                section = width * height if height else math.pi / 4 * width**2
+                pore = section / 1000 * length * pores                    # litres of solution in the wood
+                lost = min(max(month - BLOCKED[0], 0), BLOCKED[1] - BLOCKED[0]) if timber == "R02" else 0
+                taken = 0
+                for (begin, w), (_, before) in zip(steps, ((0, 0), *steps)):
+                    # what was blocked is lost to all steps that had begun by then
+                    t = (month - begin - (lost if begin < BLOCKED[0] else 0)) * 30.4375 * 86400
+                    taken += (bath_strength(tank, w) - (bath_strength(tank, before) if before else 0)) * (1 - not_taken(width, height, d, t))
+                mass = section / 1000 * length * 1.06 + pore * taken / 1000 * (1 - VOLUME[tank] * BATH)
+                log.append({"date": day_of(month), "tank": tank, "timber": timber, "mass_drained [kg]": shown(own, mass, scatter, 0.01),
+                            "u(mass_drained) [kg]": scatter})
+    timbers = [{"timber": name, "taxon": "Quercus, deciduous", "timber_length [m]": length, "timber_width [mm]": width if height else None,
+                "timber_height [mm]": height, "timber_diameter [mm]": None if height else width, "metal": "none", "prior_treatment": "none",
+                "site": "Museum tanks (invented)", "treatment": {"P1": "PEG 2000, 10 to 40 %", "S1": "sucrose"}[tank]}
+               for name, (tank, width, height, length, *_) in TREATED.items()]
+    timbers += [{"timber": name, "taxon": "Quercus, deciduous", "metal": "none", "prior_treatment": "none", "site": "Museum tanks (invented)", "control_of": of,
+                 "note": "sister piece, dried untreated"} for name, of in (("C01", "R01"), ("C03", "R03"))]
+    samples = []
+    for timber, radial, tangential, humidity in (("R01", 1.1, 2.0, 55), ("C01", 6.5, 14.2, 55), ("R03", 1.4, 2.6, 55), ("C03", 7.0, 15.0, 45)):
+        for k in range(1, 6):
+            rng = random.Random(f"{SEED}/tank/{timber}-D{k}")
+            row = {"sample": f"{timber}-D{k}", "timber": timber, "date_sampled": datetime.date(2025, 6, 3)}
+            for way, shrinkage in (("radial", radial), ("tangential", tangential)):
+                wet = shown(rng, 40, 0.3, 0.05)
+                row[f"{way}_saturated [mm]"] = wet
+                row[f"{way}_conditioned [mm]"] = shown(rng, wet * (1 - rng.gauss(shrinkage, 0.1 * shrinkage) / 100), 0.02, 0.05)
+            samples.append({**row, "conditioning_rh [%]": humidity})
+    return {"samples": samples, "timbers": timbers, "log": log}
+
+TANK_COLUMNS = {
+    "samples": "sample|timber|date_sampled|radial_saturated [mm]|radial_conditioned [mm]|tangential_saturated [mm]|tangential_conditioned [mm]|conditioning_rh [%]",
+    "timbers": "timber|taxon|timber_length [m]|timber_width [mm]|timber_height [mm]|timber_diameter [mm]|metal|prior_treatment|site|control_of|treatment|note",
+    "log": "date|tank|timber|mass_drained [kg]|u(mass_drained) [kg]|bath_temperature [Cel]|concentration_mass_fraction [%]|ph_bath [pH]|bath_volume [L]|"
+           "water_changed|note"}
 
 # timbers that were tested: the number of prisms of each; strength of sound wet wood in bending and its modulus (MPa): invented
 TESTED = {"B01": 4, "B04": 4, "B05": 4, "B06": 2, "B07": 4, "B08": 4, "B10": 3, "F01": 4, "Q01": 4, "W07": 4, "F04": 5, "Q03": 5, "Q04": 4, "Q07": 4, "W03": 4, "W01": 2}
@@ -330,15 +421,22 @@ def untidy():
 
 def main():
     tables, truth = harbour()
-    sheets = {name: [headers.split("|")] + [[row.get(h) for h in headers.split("|")] for row in tables[name]] for name, headers in COLUMNS.items()}
+    filled = lambda columns, tables: {name: [headers.split("|")] + [[row.get(h) for h in headers.split("|")] for row in tables[name]] for name, headers in columns.items()}
+    sheets = filled(COLUMNS, tables)
+    if sys.argv[1:] == ["--truth", "tank"]:
+        return csv.writer(sys.stdout, lineterminator="\n").writerows([("timber", "diffusivity [m2/s]"), *((name, d) for name, (_, _, _, _, d, *_) in TREATED.items())])
     if "--truth" in sys.argv:
         return csv.writer(sys.stdout, lineterminator="\n").writerows([truth[0], *(t.values() for t in truth)])
-    for name, rows in sheets.items():
-        with open(HERE / "harbour" / f"{name}.csv", "w", encoding="utf-8", newline="") as out:
-            csv.writer(out, lineterminator="\n").writerows(rows)
+    for folder, contents in (("harbour", sheets), ("tank", filled(TANK_COLUMNS, tanks()))):
+        for name, rows in contents.items():
+            with open(HERE / folder / f"{name}.csv", "w", encoding="utf-8", newline="") as out:
+                csv.writer(out, lineterminator="\n").writerows(rows)
     with open(HERE / "strength" / "mechanics.csv", "w", encoding="utf-8", newline="") as out:
         csv.writer(out, lineterminator="\n").writerows([MECHANICS.split("|")] + [[row.get(h) for h in MECHANICS.split("|")] for row in mechanics()])
-    (HERE / "harbour" / "datapackage.json").write_bytes((json.dumps(package(), indent=2, ensure_ascii=False) + "\n").encode())
+    packages = {"harbour": package("drowned-harbour", "Drowned harbour (invented)", COLUMNS, ["sample", "replicate"]),
+                "tank": package("museum-tanks", "Museum tanks (invented)", TANK_COLUMNS, ["sample"])}
+    for folder, content in packages.items():
+        (HERE / folder / "datapackage.json").write_bytes((json.dumps(content, indent=2, ensure_ascii=False) + "\n").encode())
     save_workbook(HERE / "harbour" / "harbour.xlsx", sheets)
     save_workbook(HERE / "messy" / "barge.xlsx", untidy())
 

@@ -97,8 +97,29 @@ fn the_tests_of_strength_have_the_shapes_their_page_claims() {
 }
 
 #[test]
+fn the_tanks_have_the_shapes_their_page_claims() {
+    let page = fs::read_to_string(demo("README.md")).unwrap();
+    let Batch { samples, timbers, log, findings } = batch("tank");
+    assert!(findings.is_empty(), "{findings:?}");
+    for (file, table) in [("samples", Some(&samples)), ("timbers", timbers.as_ref()), ("log", log.as_ref())] {
+        let line = page.lines().find(|line| line.starts_with(&format!("| `tank/{file}.csv`"))).unwrap();
+        let text = fs::read_to_string(demo(&format!("tank/{file}.csv"))).unwrap();
+        let columns = text.lines().next().unwrap().split(',').count();
+        assert_eq!(format!("{} x {columns}", table.unwrap().n_rows()), line.rsplit('|').nth(1).unwrap().trim());
+    }
+    let log = log.unwrap();
+    assert_eq!((distinct(&log, "tank"), distinct(&log, "timber"), distinct(&log, "date")), (2, 4, 31));
+}
+
+#[test]
 fn the_demonstration_says_that_it_is_invented() {
-    for name in ["README.md", "harbour/woodstate.toml", "strength/woodstate.toml", "messy/woodstate.toml"] {
+    for name in [
+        "README.md",
+        "tank/woodstate.toml",
+        "harbour/woodstate.toml",
+        "strength/woodstate.toml",
+        "messy/woodstate.toml",
+    ] {
         assert!(fs::read_to_string(demo(name)).unwrap().contains("nvented"), "{name}");
     }
 }

@@ -17,8 +17,16 @@ use crate::support::program::demo;
 
 /// A figure of a batch: the one call of the API.
 pub(crate) fn drawn(assessment: &Assessment, kind: &str, choice: &FigureChoice) -> woodstate::error::Result<Figure> {
-    let study = Study::unstated()?;
-    Ok(figure_assessed(&study, assessment, kind, choice, &Watch::silent())?.figure)
+    drawn_under(&Study::unstated()?, assessment, kind, choice)
+}
+
+fn drawn_under(
+    study: &Study,
+    assessment: &Assessment,
+    kind: &str,
+    choice: &FigureChoice,
+) -> woodstate::error::Result<Figure> {
+    Ok(figure_assessed(study, assessment, kind, choice, &Watch::silent())?.figure)
 }
 
 /// A file of the demonstration data, assessed under the study file beside it.
@@ -55,9 +63,14 @@ pub(crate) fn kinds() -> Vec<&'static str> {
 
 /// Every kind on the demonstration data that has what it needs; the composition is invented here.
 pub(crate) fn demo_figures() -> Vec<(&'static str, Figure)> {
+    let tank = harbour("tank");
     let (harbour, tests) = (harbour("harbour/harbour.xlsx"), harbour("strength/mechanics.csv"));
     let composition = assessed(&nasty::parts());
+    let of_tank = Study::beside(&demo("tank")).unwrap().unwrap();
     let one = |kind: &'static str| {
+        if kind == "uptake-course" {
+            return (kind, drawn_under(&of_tank, &tank, kind, &choice(kind)).unwrap());
+        }
         let assessment = match kind {
             "strength-curve" | "measured-predicted" | "correlation" => &tests,
             "ternary" => &composition,

@@ -2,6 +2,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that fails may panic")]
 
 #[cfg(feature = "cli")]
+mod advise;
+#[cfg(feature = "cli")]
+mod bath;
+#[cfg(feature = "cli")]
 mod cautions;
 #[cfg(feature = "cli")]
 mod command;
@@ -14,8 +18,12 @@ mod doubt;
 #[cfg(feature = "cli")]
 mod figure;
 mod fit;
+#[cfg(feature = "cli")]
+mod follow;
 #[cfg(feature = "frame")]
 mod frame;
+#[cfg(feature = "table")]
+mod hazards;
 mod jcgm;
 mod laws;
 mod layers;

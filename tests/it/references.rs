@@ -6,9 +6,11 @@ use toml::{Table, Value};
 use woodstate::quantity::Evidence;
 use woodstate::reference::{Basis, Boundary, ClassBand, Rank, Reference, Scheme};
 
-const FILES: [(&str, &str); 7] = [
+const FILES: [(&str, &str); 9] = [
     ("basic_density.toml", include_str!("../../woodstate/reference/basic_density.toml")),
     ("constants.toml", include_str!("../../woodstate/reference/constants.toml")),
+    ("hazards.toml", include_str!("../../woodstate/reference/hazards.toml")),
+    ("routes.toml", include_str!("../../woodstate/reference/routes.toml")),
     ("schemes.toml", include_str!("../../woodstate/reference/schemes.toml")),
     ("shrinkage.toml", include_str!("../../woodstate/reference/shrinkage.toml")),
     ("sources.toml", include_str!("../../woodstate/reference/sources.toml")),

@@ -2,10 +2,14 @@
 
 mod bath;
 mod block;
+mod course;
+#[cfg(feature = "report")]
+mod followed;
 mod law;
 mod layered;
 #[cfg(feature = "report")]
 mod outside;
+mod routes;
 mod series;
 
 use proptest::prelude::ProptestConfig;

@@ -4,6 +4,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use woodstate::study::SafetyForm;
 
 /// Where from, and how to read it.
 #[derive(Debug, Args)]
@@ -50,6 +51,22 @@ pub struct DrawArgs {
     /// Coverage of intervals, between 0 and 1
     #[arg(long, value_name = "SHARE", value_parser = share)]
     pub coverage: Option<f64>,
+}
+
+/// How much of the safety notes is shown.
+#[derive(Debug, Args)]
+pub struct SafetyArgs {
+    /// Safety notes in full, or one sentence each; without it, as the study file says. They cannot be switched off
+    #[arg(long, value_name = "FORM", value_parser = ["long", "short"])]
+    pub safety: Option<String>,
+}
+
+impl SafetyArgs {
+    /// The form that was typed, or else that of the study.
+    pub fn form(&self, of_study: SafetyForm) -> SafetyForm {
+        let typed = self.safety.as_deref();
+        SafetyForm::ALL.into_iter().find(|form| typed == Some(form.word())).unwrap_or(of_study)
+    }
 }
 
 /// How to show results.

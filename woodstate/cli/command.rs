@@ -9,7 +9,10 @@ use crate::args::CommonArgs;
 use crate::kernel;
 #[cfg(feature = "notebook")]
 use crate::run;
-use crate::{assess, check, completions, explain, figure, fit, man, profile, report, schema, study, summary, template};
+use crate::{
+    advise, assess, bath, check, completions, explain, figure, fit, follow, man, profile, report, schema, study,
+    summary, template,
+};
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -45,6 +48,14 @@ pub enum Command {
     /// Water content, densities, losses, shrinkage and class of every piece and timber
     #[command(display_order = 10, after_help = after("woodstate assess datasets-demo/harbour/harbour.xlsx --out state"))]
     Assess(assess::AssessArgs),
+    /// Baths: what to weigh, how many to wash in, how long, whether a chamber can dry
+    #[command(
+        display_order = 15,
+        subcommand_required = true,
+        arg_required_else_help = true,
+        after_help = after("woodstate bath mix --wood-volume \"80 L\" --wood-water \"68.6 kg\" --tank \"300 L\" --temperature \"20 Cel\" --impregnant \"PEG 2000\" --steps \"10 % by mass\"\n  woodstate bath time --diameter \"100 mm\" --diffusivity \"1e-12 to 1e-10 m2/s\"")
+    )]
+    Bath(bath::BathArgs),
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(display_order = 3, after_help = after("woodstate check datasets-demo/messy/barge.xlsx"))]
     Check(check::CheckArgs),
@@ -60,12 +71,24 @@ pub enum Command {
         after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value bending_modulus --against basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value basic_density --against pin_penetration")
     )]
     Fit(fit::FitArgs),
+    /// A treatment by its log: where each timber stands, when it will be done, what goes wrong
+    #[command(
+        display_order = 13,
+        after_help = after("woodstate follow datasets-demo/tank/log.csv\n  woodstate follow datasets-demo/harbour/log.csv --json")
+    )]
+    Follow(follow::FollowArgs),
     /// Each timber in depth: soft rim, sound core, what is left of the section
     #[command(
         display_order = 11,
         after_help = after("woodstate profile datasets-demo/harbour/harbour.xlsx\n  woodstate profile datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --threshold \"60 %\"")
     )]
     Profile(profile::ProfileArgs),
+    /// Routes of treatment for each timber, with reasons, gaps and dangers
+    #[command(
+        display_order = 13,
+        after_help = after("woodstate advise datasets-demo/harbour/harbour.xlsx\n  woodstate advise datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --safety short")
+    )]
+    Advise(advise::AdviseArgs),
     /// A figure for a journal, with its caption: SVG, PNG or PDF
     #[command(
         display_order = 20,
@@ -117,11 +140,14 @@ impl Arguments {
     /// How to show results.
     pub fn common(&self) -> &CommonArgs {
         match &self.command {
+            Command::Advise(advise) => &advise.common,
             Command::Assess(assess) => &assess.common,
+            Command::Bath(bath) => bath.common(),
             Command::Check(check) => &check.common,
             Command::Explain(explain) => &explain.common,
             Command::Figure(figure) => &figure.common,
             Command::Fit(fit) => &fit.common,
+            Command::Follow(follow) => &follow.common,
             Command::Profile(profile) => &profile.common,
             Command::Report(report) => &report.common,
             #[cfg(feature = "kernel")]

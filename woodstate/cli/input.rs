@@ -68,8 +68,13 @@ pub fn batch(input: &InputArgs, study: &Study, watch: &Watch<'_>) -> Result<Batc
     if input.file != Path::new("-") {
         return read_batch(&input.file, &study.read, watch);
     }
+    batch_of(&piped()?, &study.read, watch)
+}
+
+/// What standard input holds.
+pub fn piped() -> Result<SourceFile> {
     let mut bytes = Vec::new();
     let read = std::io::stdin().lock().read_to_end(&mut bytes);
     read.map_err(|error| file_error("standard input", "read", error))?;
-    batch_of(&SourceFile::from_bytes("standard input", bytes), &study.read, watch)
+    Ok(SourceFile::from_bytes("standard input", bytes))
 }

@@ -2,8 +2,10 @@
 #![allow(unreachable_pub, reason = "a program has no public interface")]
 #![allow(clippy::doc_markdown, reason = "OK because a help text is shown as it stands")]
 
+mod advise;
 mod args;
 mod assess;
+mod bath;
 mod check;
 mod command;
 mod completions;
@@ -12,6 +14,7 @@ mod explain;
 mod figure;
 mod fit;
 mod folder;
+mod follow;
 mod input;
 #[cfg(feature = "kernel")]
 #[path = "../kernel/mod.rs"]
@@ -42,11 +45,14 @@ fn main() -> ExitCode {
     };
     let output = Output::new(arguments.common());
     let ending = match &arguments.command {
+        Command::Advise(advise) => advise::run(advise, &output),
         Command::Assess(assess) => assess::run(assess, &output),
+        Command::Bath(bath) => bath::run(bath, &output),
         Command::Check(check) => check::run(check, &output),
         Command::Explain(explain) => explain::run(explain, &output),
         Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
+        Command::Follow(follow) => follow::run(follow, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Report(report) => report::run(report, &output),
         #[cfg(feature = "kernel")]

@@ -147,6 +147,7 @@ impl Output {
             | ErrorKind::Name { .. }
             | ErrorKind::Unit { .. }
             | ErrorKind::Quantity { .. }
+            | ErrorKind::Missing { .. }
             | ErrorKind::Condition { .. }
             | ErrorKind::Template { .. } => 2,
             ErrorKind::Stopped => 130,

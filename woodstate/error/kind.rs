@@ -90,6 +90,13 @@ pub enum ErrorKind {
         /// What is allowed.
         allowed: String,
     },
+    /// Something that only the user can say was not said.
+    Missing {
+        /// What it is.
+        what: String,
+        /// How to say it.
+        cure: String,
+    },
     /// A condition on rows cannot be read, or asks for what does not exist.
     Condition {
         /// The condition as it was written.
@@ -136,6 +143,24 @@ impl Error {
     #[cfg(feature = "table")]
     pub(crate) fn with_hint(mut self, hint: impl Into<String>) -> Self {
         self.inner.hint = Some(hint.into());
+        self
+    }
+
+    /// Something that only the user can say was not said.
+    ///
+    /// # Example
+    /// ```
+    /// let error = woodstate::error::Error::missing("the tank", "give tank, such as \"2400 L\"");
+    /// assert_eq!(error.to_string(), "the tank is not known: give tank, such as \"2400 L\"");
+    /// ```
+    pub fn missing(what: impl Into<String>, cure: impl Into<String>) -> Self {
+        Self::new(ErrorKind::Missing { what: what.into(), cure: cure.into() })
+    }
+
+    /// The same error with a hint, where it has none of its own.
+    #[must_use]
+    pub fn hint_if_none(mut self, hint: impl Into<String>) -> Self {
+        self.inner.hint.get_or_insert_with(|| hint.into());
         self
     }
 
@@ -192,6 +217,7 @@ impl fmt::Display for Error {
             }
             ErrorKind::Unit { found, allowed } => write!(f, "unit \"{found}\" is not one of {allowed}"),
             ErrorKind::Quantity { found, allowed } => write!(f, "\"{found}\" is not {allowed}"),
+            ErrorKind::Missing { what, cure } => write!(f, "{what} is not known: {cure}"),
             ErrorKind::Condition { condition, character, text } => {
                 let before = " ".repeat(character.saturating_sub(1));
                 write!(f, "in the condition, at character {character}: {text}\n  {condition}\n  {before}^")

@@ -4,19 +4,24 @@
 //! * A [`Finding`] is about the *file*: a cell, a column or a row that cannot be used as it stands. It names its
 //!   place and its cure, and the rest of the batch goes on.
 //! * A [`CautionCode`] is about a *result*, a [`CurveCautionCode`] about a fitted curve, a [`DepthCautionCode`]
-//!   about a depth profile: the number stands, and a person
+//!   about a depth profile, a [`BathCautionCode`] about a bath, a [`CourseCautionCode`] about a treatment: the number
+//!   stands, and a person
 //!   should know this before using it.
 //!
 //! Every finding and caution has a word such as `mass-missing`, the same in text, JSON and [`explain`].
 
+mod bath;
 mod caution;
+mod course;
 mod curve;
 mod depth;
 mod finding;
 mod kind;
 mod story;
 
+pub use bath::BathCautionCode;
 pub use caution::{CautionCode, Cautions};
+pub use course::CourseCautionCode;
 pub use curve::CurveCautionCode;
 pub use depth::DepthCautionCode;
 pub use finding::{Finding, FindingCode, Place, Severity};

@@ -1,6 +1,6 @@
 //! The long story of a word: what it means, what follows, why it happens, what to do.
 
-use super::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode};
+use super::{BathCautionCode, CautionCode, CourseCautionCode, CurveCautionCode, DepthCautionCode, FindingCode};
 
 /// The long story of a finding or a caution, for `explain` and for the legend of a report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,8 +32,11 @@ pub fn explain(word: &str) -> Option<&'static Story> {
     let cautions = CautionCode::ALL.iter().map(|code| code.story());
     let findings = FindingCode::ALL.iter().map(|code| code.story());
     let curves = CurveCautionCode::ALL.iter().map(|code| code.story());
+    let courses = CourseCautionCode::ALL.iter().map(|code| code.story());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.story());
-    cautions.chain(findings).chain(curves).chain(depths).find(|story| story.code == word)
+    let baths = BathCautionCode::ALL.iter().map(|code| code.story());
+    let all = cautions.chain(findings).chain(curves).chain(depths).chain(courses).chain(baths);
+    all.into_iter().find(|story| story.code == word)
 }
 
 /// The names nearest to `found`, at most three that are equally near; empty if none is near.

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::error::{Error, ErrorKind, Finding, Result};
 use crate::numeric::Watch;
 use crate::study::{
-    Assessment, Counts, FitQuestion, LegendEntry, ProfileQuestion, Program, Settings, SourceTable, Study, assess,
-    fit_assessed, profile_assessed,
+    Assessment, Counts, FitQuestion, FollowQuestion, LegendEntry, ProfileQuestion, Program, Settings, SourceTable,
+    Study, assess, fit_assessed, follow, profile_assessed,
 };
 use crate::table::{Batch, Choice};
 
@@ -124,6 +124,7 @@ pub fn figure_assessed(
             let curves = fit_assessed(study, assessment, &question(kind, choice)?, watch)?;
             make(&curves, choice)?
         }
+        Make::Followed(make) => make(&follow(study, &assessment.batch, &FollowQuestion::default(), watch)?, choice)?,
         Make::InDepth(make) => match profile_assessed(study, assessment, &depth_question(choice), watch) {
             Ok(profiles) => make(assessment, &profiles, choice)?,
             Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),

@@ -1,5 +1,7 @@
 //! Round numbers along an axis, and how they are written.
 
+use crate::table::{civil, day_number};
+
 /// A tick: its place on the axis and what stands at it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Tick {
@@ -76,38 +78,6 @@ pub(super) fn days([low, high]: [f64; 2], most: usize) -> Vec<Tick> {
         Tick { at: tick.at, label: format!("{year}-{month:02}-{day:02}") }
     };
     numbers([low, high], most.min(4)).into_iter().filter(|tick| tick.at.fract().abs() < 1e-9).map(day).collect()
-}
-
-/// Days from 1970-01-01 to a date of the Gregorian calendar.
-///
-/// Source: E. G. Richards 2013, Calendars, in Explanatory Supplement to the Astronomical Almanac, 3rd ed., section 15.11
-/// \[memory], with years that begin in March.
-pub(super) fn day_number(year: i64, month: i64, day: i64) -> f64 {
-    let shifted = if month <= 2 { year - 1 } else { year };
-    let month = (month + 9) % 12;
-    let days = 365 * shifted + shifted.div_euclid(4) - shifted.div_euclid(100)
-        + shifted.div_euclid(400)
-        + (153 * month + 2) / 5
-        + day
-        - 1;
-    // 1970-01-01 is the day 719468 of this count.
-    #[allow(clippy::cast_precision_loss, reason = "OK because a date has fewer than 2^53 days")]
-    let number = (days - 719_468) as f64;
-    number
-}
-
-/// Year, month and day of a number of days from 1970-01-01.
-pub(super) fn civil(days: f64) -> (i64, i64, i64) {
-    #[allow(clippy::cast_possible_truncation, reason = "OK because `as` saturates and dates are far from its ends")]
-    let days = days.floor() as i64 + 719_468;
-    let era = days.div_euclid(146_097);
-    let of_era = days.rem_euclid(146_097);
-    let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let shifted = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * shifted + 2) / 5 + 1;
-    let month = if shifted < 10 { shifted + 3 } else { shifted - 9 };
-    (year_of_era + era * 400 + i64::from(month <= 2), month, day)
 }
 
 #[cfg(test)]

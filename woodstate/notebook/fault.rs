@@ -98,6 +98,7 @@ pub(super) fn of_error(error: &Error) -> Fault {
         ErrorKind::Condition { .. } => "condition",
         ErrorKind::Name { .. } => "name",
         ErrorKind::Unit { .. } | ErrorKind::Quantity { .. } => "unit",
+        ErrorKind::Missing { .. } => "missing",
         ErrorKind::Range { .. } | ErrorKind::Shape { .. } => "number",
         ErrorKind::Stopped => return interrupted(),
         ErrorKind::Template { .. } => "template",

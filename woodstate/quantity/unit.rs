@@ -29,6 +29,14 @@ pub enum Dimension {
     Conductivity,
     /// Acidity, \[pH\].
     Acidity,
+    /// Area per time, base unit m2/s.
+    Diffusivity,
+    /// Energy per amount of substance, base unit J/mol.
+    MolarEnergy,
+    /// Amount of substance per volume, base unit mmol/L.
+    Concentration,
+    /// Volume per mass, base unit cm3/g.
+    SpecificVolume,
 }
 
 /// A unit: its UCUM code and its factor to the base unit of its dimension.
@@ -96,15 +104,27 @@ const UNITS: &[Entry] = &[
     entry("MPa", Dimension::Stress, (1.0, 1.0), &["N/mm2"]),
     entry("kPa", Dimension::Stress, (1.0, 1e3), &["kN/m2"]),
     entry("GPa", Dimension::Stress, (1e3, 1.0), &["kN/mm2"]),
+    entry("Pa", Dimension::Stress, (1.0, 1e6), &[]),
+    entry("mbar", Dimension::Stress, (1.0, 1e4), &["hPa"]),
     entry("N", Dimension::Force, (1.0, 1.0), &[]),
     entry("kN", Dimension::Force, (1e3, 1.0), &[]),
     entry("d", Dimension::Time, (1.0, 1.0), &["day", "days"]),
     entry("h", Dimension::Time, (1.0, 24.0), &["hour", "hours"]),
     entry("min", Dimension::Time, (1.0, 1440.0), &[]),
     entry("wk", Dimension::Time, (7.0, 1.0), &["week", "weeks"]),
+    entry("mo", Dimension::Time, (30.4375, 1.0), &["month", "months"]),
+    entry("a", Dimension::Time, (365.25, 1.0), &["year", "years"]),
     entry("uS/cm", Dimension::Conductivity, (1.0, 1.0), &["µS/cm", "μS/cm"]),
     entry("mS/cm", Dimension::Conductivity, (1e3, 1.0), &[]),
     entry("[pH]", Dimension::Acidity, (1.0, 1.0), &["pH", "ph"]),
+    entry("m2/s", Dimension::Diffusivity, (1.0, 1.0), &[]),
+    entry("cm2/s", Dimension::Diffusivity, (1.0, 1e4), &[]),
+    entry("mm2/s", Dimension::Diffusivity, (1.0, 1e6), &[]),
+    entry("J/mol", Dimension::MolarEnergy, (1.0, 1.0), &[]),
+    entry("kJ/mol", Dimension::MolarEnergy, (1e3, 1.0), &[]),
+    entry("mmol/L", Dimension::Concentration, (1.0, 1.0), &["mmol/l", "mol/m3"]),
+    entry("mol/L", Dimension::Concentration, (1e3, 1.0), &["mol/l"]),
+    entry("cm3/g", Dimension::SpecificVolume, (1.0, 1.0), &["mL/g", "ml/g", "L/kg", "l/kg"]),
 ];
 
 impl Unit {

@@ -73,7 +73,10 @@ impl Reference {
     #[must_use]
     pub fn constant_source(&self, constant: &Constant) -> Cited {
         let u = constant.u.map(|u| format!(" ± {u}")).unwrap_or_default();
-        let used_for = format!("{}: {}{u} {}", constant.meaning, constant.value, constant.unit);
+        let value = constant.value;
+        let value = if value.abs() < 1e-6 { format!("{value:e}") } else { value.to_string() };
+        let unit = if constant.unit == "1" { String::new() } else { format!(" {}", constant.unit) };
+        let used_for = format!("{}: {value}{u}{unit}", constant.meaning);
         self.cited(used_for, &constant.source, &constant.place, constant.evidence)
     }
 }

@@ -8,14 +8,22 @@
 //! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
 //! | `schemes.toml` | class schemes |
+//! | `hazards.toml` | dangers of treatments and of the work around them, exposure limits |
+//! | `impregnants.toml` | impregnants: volume in water, density, published baths |
+//! | `chemicals.toml` | atomic weights, chelating agents and bases |
+//! | `routes.toml` | routes of treatment, what is done before, where sources disagree |
 //! | `constants.toml` | cell wall, water, and the limits that are proposals of ours |
 //!
 //! Not here: formulas. A formula takes numbers; what calls it takes them from here and keeps their source.
 
+mod chemical;
 mod constant;
 mod density;
+mod hazard;
+mod impregnant;
 mod origin;
 mod printed_unit;
+mod route;
 mod scheme;
 mod shrinkage;
 mod sound_strength;
@@ -28,8 +36,15 @@ mod wood_group;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
+pub use chemical::Chemical;
 pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
+pub use hazard::{ExposureLimit, Hazard, Statement};
+pub use impregnant::{BathBasis, Impregnant, PublishedBaths, PublishedLimit, PublishedRange};
+pub use route::{
+    Demand, Disagreement, Grade, RecordedFact, Room, RouteRule, RouteTest, RouteVerdict, Substance, Support,
+    SupportBasis, TreatmentRoute, TreatmentStep, weakness,
+};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
 pub use sound_strength::{SoundStrength, StrengthBasis};
@@ -60,8 +75,12 @@ pub struct Reference {
     shrinkages: Vec<shrinkage::Entry>,
     strengths: strength_file::Strengths,
     schemes: Vec<Scheme>,
+    hazards: hazard::Hazards,
+    routes: route::Routes,
     constants: Vec<Constant>,
     water: WaterCoefficients,
+    impregnants: Vec<Impregnant>,
+    chemicals: chemical::Chemicals,
 }
 
 impl Reference {
@@ -92,8 +111,12 @@ impl Reference {
             shrinkages: shrinkage::read()?,
             strengths: strength_file::read()?,
             schemes: scheme::read()?,
+            hazards: hazard::read()?,
+            routes: route::read()?,
             constants,
             water,
+            impregnants: impregnant::read()?,
+            chemicals: chemical::read()?,
         };
         reference.every_name_resolves()?;
         Ok(reference)
@@ -105,7 +128,17 @@ impl Reference {
         let members = self.taxa.iter().flat_map(|taxon| &taxon.members).map(|name| ("taxa.toml", name));
         let rows = self.strengths.rows.iter().map(|row| ("strength.toml", &row.taxon));
         let scopes = self.schemes.iter().flat_map(|scheme| &scheme.scope).map(|name| ("schemes.toml", name));
-        for (file, name) in densities.chain(shrinkages).chain(rows).chain(members).chain(scopes) {
+        let woods = self.routes.woods().map(|name| ("routes.toml", name));
+        for hazard in self.hazards() {
+            if let Some(route) = hazard.routes.iter().find(|word| self.route(word).is_err()) {
+                return Err(("hazards.toml", format!("route \"{route}\" of \"{}\" has no entry", hazard.word)));
+            }
+        }
+        let works = self.treatment_steps().iter().flat_map(|step| &step.work);
+        if let Some(work) = works.into_iter().find(|work| !self.hazardous_works().contains(work)) {
+            return Err(("routes.toml", format!("work \"{work}\" is none of hazards.toml")));
+        }
+        for (file, name) in densities.chain(woods).chain(shrinkages).chain(rows).chain(members).chain(scopes) {
             if !self.taxa.iter().any(|taxon| taxon.name == *name) {
                 return Err((file, format!("taxon \"{name}\" has no entry in taxa.toml")));
             }
@@ -115,8 +148,14 @@ impl Reference {
         let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
         let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
+        let cited = cited.map(|(file, id)| (file, id.as_str()));
+        let cited = cited.chain(self.hazards.origins().map(|id| ("hazards.toml", id)));
+        let of_impregnants = self.impregnants.iter().flat_map(Impregnant::sources);
+        let cited = cited.chain(of_impregnants.map(|source| ("impregnants.toml", source.as_str())));
+        let cited = cited.chain(self.chemicals.sources().map(|source| ("chemicals.toml", source.as_str())));
+        let cited = cited.chain(self.routes.statements().map(|said| ("routes.toml", said.source.as_str())));
         for (file, id) in cited {
-            if !self.sources.iter().any(|source| source.id == *id) {
+            if !self.sources.iter().any(|source| source.id == id) {
                 return Err((file, format!("source \"{id}\" has no entry in sources.toml")));
             }
         }

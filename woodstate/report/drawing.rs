@@ -3,7 +3,7 @@
 use crate::error::{ErrorKind, Result};
 use crate::figure::{
     Drawing, Figure, FigureChoice, Sheet, SheetSize, box_points, class_probability, class_shares, density_water,
-    depth_profile_fitted, draw_all, shrinkage, strength_curve,
+    depth_profile_fitted, draw_all, shrinkage, strength_curve, uptake_course, washing_curve,
 };
 use crate::study::Report;
 
@@ -48,6 +48,8 @@ fn all(report: &Report) -> Result<Vec<Figure>> {
         report.in_depth.as_ref().map(|profiles| depth_profile_fitted(assessment, profiles, &depth)),
         Some(box_points(assessment, &parts)),
         report.strength.as_ref().map(|curves| strength_curve(curves, &usual)),
+        report.following.as_ref().map(|following| uptake_course(following, &usual)),
+        report.following.as_ref().map(|following| washing_curve(following, &usual)),
     ];
     let mut figures = Vec::new();
     for figure in made.into_iter().flatten() {

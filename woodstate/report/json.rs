@@ -10,7 +10,8 @@ use serde::Serialize;
 use crate::error::{Error, ErrorKind, Result, near};
 use crate::figure::{DrawnFigure, FigureList};
 use crate::study::{
-    Assessment, Checkup, Curves, Explanation, Profiles, Program, Report, Starter, StudyText, Summary, Template,
+    Advice, Assessment, BathFreezing, BathMixing, BathTiming, BathWashing, Checkup, Curves, Explanation, Following,
+    Profiles, Program, Report, Starter, StudyText, Summary, Template,
 };
 use crate::table::file_error;
 
@@ -35,13 +36,19 @@ pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Resul
 type Make = fn() -> Schema;
 
 /// Each kind that has a schema: its word, what it is, its schema.
-const KINDS: [(&str, &str, Make); 13] = [
+const KINDS: [(&str, &str, Make); 19] = [
     ("study", "the study file woodstate.toml", study),
     ("assess", "woodstate assess --json", strict::<Assessment>),
     ("check", "woodstate check --json", strict::<Checkup>),
     ("summary", "woodstate summary --json", strict::<Summary>),
     ("fit", "woodstate fit --json", strict::<Curves>),
     ("profile", "woodstate profile --json", strict::<Profiles>),
+    ("bath_mix", "woodstate bath mix --json", strict::<BathMixing>),
+    ("bath_wash", "woodstate bath wash --json", strict::<BathWashing>),
+    ("bath_time", "woodstate bath time --json", strict::<BathTiming>),
+    ("bath_freeze", "woodstate bath freeze --json", strict::<BathFreezing>),
+    ("following", "woodstate follow --json", strict::<Following>),
+    ("advise", "woodstate advise --json", strict::<Advice>),
     ("figure", "woodstate figure --json", strict::<DrawnFigure>),
     ("figures", "woodstate figure --list --json", strict::<FigureList>),
     ("report", "woodstate report --json", strict::<Report>),

@@ -55,8 +55,8 @@ pub fn explain(word: &str) -> Result<Explanation> {
 fn unknown(word: &str, reference: &Reference) -> Error {
     let near: Vec<String> = near(word, known(reference)).into_iter().map(str::to_owned).collect();
     let hint = near.first().map(|first| format!("woodstate explain {first}"));
-    let kinds = "the words of findings and cautions, of quantities, columns, routes, statuses, severities, schemes and \
-                 commands";
+    let kinds = "the words of findings and cautions, of quantities, columns, routes, statuses, severities, schemes, \
+                 commands, verdicts, routes of treatment and dangers";
     let allowed = if near.is_empty() { vec![kinds.to_owned()] } else { near };
     let error = Error::new(ErrorKind::Name { what: "word", found: word.to_owned(), allowed });
     match hint {

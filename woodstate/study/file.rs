@@ -8,10 +8,13 @@ use crate::reference::{Boundary, Reference};
 use crate::state::{Instruments, OutsideScope, StateOptions, StatedReference, VolumeUncertainty, Waters};
 use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 
+use super::bath::BathText;
+use super::follow::options;
+use super::laboratory::{LaboratoryLimits, laboratory};
 use super::parse::{Origin, StudyText, Text};
 use super::reading::table;
 use super::scheme::schemes;
-use super::{Protocol, ReportOptions, UrgencyRule};
+use super::{BathPlan, FollowOptions, Protocol, ReportOptions, SafetyForm, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -42,8 +45,16 @@ pub struct Study {
     pub volume_method: Option<String>,
     /// How the laboratory worked.
     pub protocol: Protocol,
+    /// What is asked of the log of a treatment.
+    pub follow: FollowOptions,
     /// What a report is to say.
     pub report: ReportOptions,
+    /// What is stated of a bath.
+    pub bath: BathPlan,
+    /// What the laboratory can treat, what it wants, and its own limits.
+    pub laboratory: LaboratoryLimits,
+    /// How much of the safety notes is shown.
+    pub safety: SafetyForm,
     /// What is worth knowing of the study file and no fault.
     pub findings: Vec<Finding>,
 }
@@ -62,7 +73,11 @@ impl Study {
             options: StateOptions::unstated(Reference::shipped()?)?,
             volume_method: None,
             protocol: Protocol::default(),
+            follow: FollowOptions::default(),
             report: ReportOptions::default(),
+            bath: BathPlan::default(),
+            laboratory: LaboratoryLimits::default(),
+            safety: SafetyForm::default(),
             findings: Vec::new(),
         })
     }
@@ -121,7 +136,12 @@ impl Study {
         study.options.waters = waters(&origin, &parsed)?;
         study.options.references = references(&origin, &parsed, reference)?;
         assess(&origin, &parsed, reference, &mut study.options)?;
+        study.follow = options(&origin, &parsed.follow)?;
         study.report = report(&origin, &parsed)?;
+        let forms = SafetyForm::ALL.map(|form| (form.word(), form));
+        study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();
+        study.bath = bath(&origin, &parsed.bath, study.safety)?;
+        study.laboratory = laboratory(&origin, &parsed.laboratory)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;
         study.protocol = parsed.protocol;
@@ -223,6 +243,16 @@ fn assess(origin: &Origin<'_>, parsed: &StudyText, reference: &Reference, option
     propagation.coverage = origin.share(text.coverage.as_ref(), "coverage")?.unwrap_or(propagation.coverage);
     propagation.seed = text.seed.unwrap_or(propagation.seed);
     Ok(())
+}
+
+fn bath(origin: &Origin<'_>, text: &BathText, safety: SafetyForm) -> Result<BathPlan> {
+    let mut plan = BathPlan { safety, ..BathPlan::default() };
+    for (key, value) in &text.0 {
+        let is_key = BathPlan::KEYS.iter().any(|(known, _)| *known == key.as_ref());
+        let at = if is_key { value.span().start } else { key.span().start };
+        plan.set(key.as_ref(), &value.as_ref().0).map_err(|error| origin.fault(at, error.to_string()))?;
+    }
+    Ok(plan)
 }
 
 fn report(origin: &Origin<'_>, parsed: &StudyText) -> Result<ReportOptions> {

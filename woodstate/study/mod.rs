@@ -10,17 +10,24 @@
 //! | `check` | [`check`] | [`Checkup`] |
 //! | `summary` | [`summary()`], [`summarise`] | [`Summary`] |
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
+//! | `follow` | [`follow`](follow()) | [`Following`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
 //! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
+//! | `bath` | [`bath_mix`], [`bath_wash`], [`bath_time`], [`bath_freeze`] | [`BathMixing`], [`BathWashing`], [`BathTiming`], [`BathFreezing`] |
 //! | `report` | [`report`](report()) | [`Report`] |
 //! | `--where` | [`choose`] | a batch of fewer rows |
 //! | `explain` | [`explain`] | [`Explanation`] |
 //! | `template` | [`template`](template()) | [`Template`] |
 //! | `study` | [`starter`](starter()) | [`Starter`] |
 
+mod advice;
+mod advise;
+mod advised;
 mod assess;
+mod bath;
 mod check;
 mod choose;
+mod circumstances;
 mod curve;
 mod depth;
 mod depth_meaning;
@@ -28,7 +35,9 @@ mod envelope;
 mod explain;
 mod file;
 mod fitting;
+mod follow;
 mod increments;
+mod laboratory;
 mod meaning;
 mod page;
 mod pair;
@@ -39,6 +48,7 @@ mod protocol;
 mod reading;
 mod report;
 mod rows;
+mod safety;
 mod saturated;
 mod scheme;
 mod section;
@@ -52,10 +62,22 @@ mod template;
 mod threshold;
 mod timber_depth;
 mod trace;
+mod treatment_word;
 mod urgency;
 mod word;
 
+pub use advice::{
+    Advice, ChangeAdvice, DisagreementAdvice, NextAdvice, ReasonAdvice, RouteAdvice, RouteEntry, Said, StepAdvice,
+    TimberAdvice, VerdictCounts, ZoneAdvice,
+};
+pub use advise::{AdviseQuestion, advise, advise_assessed};
 pub use assess::{Assessment, Counts, assess};
+pub use bath::{
+    BaseNeed, BathCaution, BathCount, BathCourse, BathFreezing, BathImpregnant, BathMixing, BathMoment, BathNumber,
+    BathPiece, BathPlan, BathStrength, BathTimber, BathTiming, BathWashing, BathWood, ChelatingNeed, FreezeQuestion,
+    HeldInWood, MixedBath, MixedTimber, PlannedBath, ShareTimes, StatedDiffusivity, TimberTimes, UsedDiffusivity,
+    WashingBath, bath_freeze, bath_mix, bath_time, bath_wash, bath_water_density,
+};
 pub use check::{Checkup, check};
 pub use choose::{choose, keep_rows};
 pub use curve::{
@@ -70,6 +92,13 @@ pub use depth::{
 pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
+pub use follow::{
+    ConcentrationStep, CourseCaution, CourseDay, CourseLegend, CourseMoment, CourseNumber, Efficiency, FollowAsk,
+    FollowCounts, FollowOptions, FollowQuestion, Following, ForecastThen, Judgement, MeanShrinkage, Strength,
+    TankCourse, TankOptions, TimberCourse, TreatedTimber, WashShown, WashedBath, WashedMoment, Washing, WeighingShown,
+    follow,
+};
+pub use laboratory::{LaboratoryLimits, LaboratoryLine};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;
@@ -79,6 +108,7 @@ pub use report::{Measurement, Report, ReportQuestion, SiteParts, report};
 pub use rows::{
     PieceRow, PieceRows, RowQuestion, RowValue, chosen, chosen_places, known_names, known_numbers, piece_rows,
 };
+pub use safety::{Safety, SafetyForm, SafetyLimit, SafetyNote};
 pub use saturated::{SaturatedLine, saturated_line};
 pub use section::SectionForm;
 pub use several::{CurvesTest, GroupScale, OneOrSeveral, SharedParameter, WithoutCurve};

@@ -7,12 +7,15 @@ use std::fmt;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Deserialize, Deserializer};
-use toml::Spanned;
+pub(super) use toml::Spanned;
 
 use crate::error::{Error, ErrorKind, Finding, FindingCode, Place, Result, Severity, near};
 use crate::quantity::{Measured, Unit};
 
 use super::Protocol;
+use super::bath::BathText;
+use super::follow::FollowText;
+use super::laboratory::LaboratoryText;
 
 /// What a laboratory states about a batch: how to read its files, its instruments, its waters, its protocol. Every key is
 /// optional and unknown ones are errors.
@@ -23,6 +26,9 @@ pub struct StudyText {
     /// Title of the study.
     #[schemars(with = "String")]
     pub(super) title: Option<String>,
+    /// How much of the safety notes is shown; they cannot be switched off.
+    #[schemars(with = "String", extend("enum" = ["long", "short"]))]
+    pub(super) safety: Option<Spanned<String>>,
     /// Words that mean unknown, besides the empty cell.
     pub(super) missing: Vec<String>,
     /// How the samples are to be read.
@@ -43,8 +49,14 @@ pub struct StudyText {
     /// Class schemes of your own, by their name.
     #[schemars(with = "BTreeMap<String, SchemeText>")]
     pub(super) schemes: BTreeMap<String, Spanned<SchemeText>>,
+    /// What is stated of a bath.
+    pub(super) bath: BathText,
+    /// What is asked of the log of a treatment.
+    pub(super) follow: FollowText,
     /// What a report is to say.
     pub(super) report: ReportText,
+    /// What the laboratory can treat, what it wants, and its own limits.
+    pub(super) laboratory: LaboratoryText,
     /// How the laboratory worked.
     pub(super) protocol: Protocol,
 }

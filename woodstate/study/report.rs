@@ -14,8 +14,8 @@ use super::page::{OnePage, TimberGap, gaps, one_page};
 use super::piece::Pieces;
 use super::symbol::{Symbol, Word, symbols, words};
 use super::{
-    Assessment, Curves, FitQuestion, ProfileQuestion, Profiles, ReportOptions, Study, SummaryQuestion, fit_assessed,
-    profile_assessed, summarise,
+    Advice, AdviseQuestion, Assessment, Curves, FitQuestion, FollowQuestion, Following, ProfileQuestion, Profiles,
+    ReportOptions, Study, SummaryQuestion, advise_assessed, fit_assessed, follow, profile_assessed, summarise,
 };
 
 /// What a report is asked for, beside what the study file says.
@@ -75,6 +75,10 @@ pub struct Report {
     pub strength: Option<Curves>,
     /// Why there is no curve of strength.
     pub no_strength: Option<String>,
+    /// The treatment by its log, and treated wood, as `follow` gives it; its findings stand once, above. `None` without a log.
+    pub following: Option<Following>,
+    /// Routes of treatment, as `advise` gives them; its findings, cautions and the sources of the assessment stand once, above.
+    pub advice: Advice,
     /// The quantities that are shown.
     pub words: Vec<Word>,
     /// The symbols of their formulas.
@@ -117,6 +121,8 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         Err(why) => (None, Some(why)),
     };
     let in_depth = in_depth(study, &assessment, watch)?;
+    let following = following(study, &assessment.batch, watch)?;
+    let advice = advice(study, &assessment, watch)?;
     let words = words(&assessment)?;
     let symbols = symbols(&words);
     Ok(Report {
@@ -129,10 +135,19 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         in_depth,
         strength,
         no_strength,
+        advice,
+        following,
         words,
         symbols,
         assessment,
     })
+}
+
+/// Routes of treatment, without what a report says elsewhere.
+fn advice(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result<Advice> {
+    let mut advice = advise_assessed(study, assessment, &AdviseQuestion::usual(study), watch)?;
+    advice.sources.drain(..assessment.sources.len().min(advice.sources.len()));
+    Ok(Advice { findings: Vec::new(), cautions: Vec::new(), ..advice })
 }
 
 fn measured(assessment: &Assessment) -> Vec<Measurement> {
@@ -206,6 +221,15 @@ fn in_depth(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result
     let question = ProfileQuestion { replicates: DRAWS, ..ProfileQuestion::usual() };
     match profile_assessed(study, assessment, &question, watch) {
         Ok(profiles) => Ok(Some(Profiles { findings: Vec::new(), ..profiles })),
+        Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
+        Err(error) => Err(error),
+    }
+}
+
+/// The treatment; `None` where there is no log, or none of its rows has a day.
+fn following(study: &Study, batch: &Batch, watch: &Watch<'_>) -> Result<Option<Following>> {
+    match follow(study, batch, &FollowQuestion::default(), watch) {
+        Ok(following) => Ok(Some(Following { findings: Vec::new(), ..following })),
         Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
         Err(error) => Err(error),
     }

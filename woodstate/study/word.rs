@@ -1,6 +1,8 @@
 //! Every word of woodstate that has a story.
 
-use crate::error::{CautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story};
+use crate::error::{
+    BathCautionCode, CautionCode, CourseCautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story,
+};
 use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
 use crate::reference::{ClassBand, Reference, Scheme, Source};
@@ -8,12 +10,28 @@ use crate::state::{Route, Status};
 use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
+use super::treatment_word::{treatment_stories, treatment_words};
+
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 15] = [
+const COMMANDS: [(&str, &str); 18] = [
+    (
+        "advise",
+        "Judges routes of treatment for each timber by what was measured, by what authors say and by the laboratory's own limits: \
+         suited, possible, doubtful or excluded, each with its reasons, sources and evidence; rim and core apart; what to measure \
+         next and which verdict it would change; what is done before any treatment; where sources do not agree; dangers. The \
+         conservator decides. The laboratory's limits stand under [laboratory] in the study file.",
+    ),
     (
         "assess",
         "Reads the measurements of a batch and gives, for every piece and every timber, maximum water content, \
                 densities, losses, shrinkage and a degradation class, each with its uncertainty and its cautions.",
+    ),
+    (
+        "bath",
+        "mix says what to weigh for a tank, where the water in the wood counts, and what the wood will hold; wash how many baths of \
+         clean water, and the least of chelating agent and base; time how long diffusion takes, as an interval; freeze whether ice can \
+         dry at the pressure of a chamber. What is stated stands under [bath] in the study file or is typed. Nothing here has a usual \
+         value where nothing is published: it asks.",
     ),
     (
         "check",
@@ -35,6 +53,14 @@ const COMMANDS: [(&str, &str); 15] = [
          mean and for a new piece, models compared by AICc, groups compared, and a sentence on what it means for the wood. \
          Charred, bored, treated and dried pieces are left out and listed. With --relative strength is a share of that of \
          green sound wood.",
+    ),
+    (
+        "follow",
+        "Follows a treatment by its log: fits the diffusivity of each weighed timber through all baths, and of a washing tank \
+         through all its changes of water; says where each timber stands on average and in the centre, and when it will reach \
+         the target, with an interval; looks for timbers that lag, baths that lose volume, wrong additions and sugar that \
+         ferments; judges a washing curve by your criterion. Afterwards: shrinkage, and anti-shrink efficiency against the \
+         control named in control_of. What is asked stands under [follow] in the study file; nothing there has a default.",
     ),
     (
         "kernel",
@@ -162,15 +188,17 @@ fn of_source(source: &Source) -> Vec<(&'static str, String)> {
 }
 
 /// Kind of a word, and name and text of each item.
-type Told = (&'static str, Vec<(&'static str, String)>);
+pub(super) type Told = (&'static str, Vec<(&'static str, String)>);
 
 /// The stories of a word: none, one, or one of each kind of word that it is.
-pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
+pub(super) fn stories(word: &str, reference: &'static Reference) -> Vec<Told> {
     let said = |text: &str| vec![("meaning", text.to_owned())];
     let finding = FindingCode::ALL.iter().find(|code| code.word() == word);
     let caution = CautionCode::ALL.iter().find(|code| code.word() == word);
     let curve = CurveCautionCode::ALL.iter().find(|code| code.word() == word);
+    let course = CourseCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth = DepthCautionCode::ALL.iter().find(|code| code.word() == word);
+    let bath = BathCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth_model = DepthModel::ALL.iter().find(|model| model.word() == word);
     let model = ModelChoice::ALL.iter().find(|choice| choice.word() == word);
     let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
@@ -189,7 +217,9 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("finding", finding.map(|code| of_code(code.story()))),
         ("caution", caution.map(|code| of_code(code.story()))),
         ("caution about a curve", curve.map(|code| of_code(code.story()))),
+        ("caution about a treatment", course.map(|code| of_code(code.story()))),
         ("caution about a depth profile", depth.map(|code| of_code(code.story()))),
+        ("caution about a bath", bath.map(|code| of_code(code.story()))),
         ("depth model", depth_model.map(|model| of_depth_model(*model))),
         ("strength model", model.map(|choice| of_model(*choice))),
         ("quantity", Quantity::of_name(word).map(of_quantity)),
@@ -203,7 +233,8 @@ pub(super) fn stories(word: &str, reference: &Reference) -> Vec<Told> {
         ("source", source.map(of_source)),
         ("word", other.map(|(_, text)| said(text))),
     ];
-    found.into_iter().filter_map(|(what, items)| Some((what, items?))).collect()
+    let found = found.into_iter().filter_map(|(what, items)| Some((what, items?)));
+    found.chain(treatment_stories(word, reference)).collect()
 }
 
 /// Every word that has a story.
@@ -221,18 +252,22 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let sources = reference.sources().iter().map(|source| source.id.as_str());
     let curves = CurveCautionCode::ALL.iter().map(|code| code.word());
     let models = ModelChoice::ALL.iter().map(|choice| choice.word());
+    let courses = CourseCautionCode::ALL.iter().map(|code| code.word());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.word());
+    let baths = BathCautionCode::ALL.iter().map(|code| code.word());
     let depth_models = DepthModel::ALL.iter().map(|model| model.word());
     let words = words
         .chain(curves)
+        .chain(courses)
         .chain(depths)
+        .chain(baths)
         .chain(depth_models)
         .chain(models)
         .chain(others)
         .chain(schemes)
         .chain(evidence)
         .chain(sources);
-    words.chain(OTHERS.iter().map(|(name, _)| *name)).collect()
+    words.chain(OTHERS.iter().map(|(name, _)| *name)).chain(treatment_words(reference)).collect()
 }
 
 fn of_code(story: &Story) -> Vec<(&'static str, String)> {

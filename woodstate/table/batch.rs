@@ -88,6 +88,91 @@ pub fn batch_of(source: &SourceFile, options: &ReadOptions, watch: &Watch<'_>) -
     })
 }
 
+/// Reads a log, with timbers and samples where there are some: a workbook with a sheet `log`, a text file with its neighbours
+/// (`timbers.csv` and `samples.csv` beside `log.csv`; `form_timbers.csv` and `form.csv` beside `form_log.csv`), or a folder with
+/// files named log, timbers and samples. Where there are no samples, the batch has none.
+///
+/// # Errors
+/// A file that cannot be opened, is not text or a workbook, or has no log.
+pub fn read_log(path: &Path, options: &ReadOptions, watch: &Watch<'_>) -> Result<Batch> {
+    if path.is_dir() {
+        let mut tables = Vec::new();
+        for kind in TableKind::ALL {
+            if let Some(file) = file_in(path, kind)? {
+                tables.extend(table(&read_file(&file)?, kind, true, options, watch)?);
+            }
+        }
+        return assemble_log(tables, || {
+            let place = Place { file: path.display().to_string(), ..Place::default() };
+            Error::content(place, "the folder holds no log.csv, .tsv, .xlsx, .ods or .parquet")
+        });
+    }
+    let source = read_file(path)?;
+    if is_workbook(&source) {
+        return log_of(&source, options, watch);
+    }
+    let mut tables = Vec::new();
+    for kind in [TableKind::Samples, TableKind::Timbers] {
+        if let Some(file) = beside_log(path, kind).filter(|file| file.is_file()) {
+            tables.extend(table(&read_file(&file)?, kind, true, options, watch)?);
+        }
+    }
+    tables.extend(table(&source, TableKind::Log, true, options, watch)?);
+    assemble_log(tables, || without_log(&source))
+}
+
+/// Reads a log that is in memory already, such as standard input: a text with the log alone, or a workbook.
+///
+/// # Errors
+/// As [`read_log`].
+pub fn log_of(source: &SourceFile, options: &ReadOptions, watch: &Watch<'_>) -> Result<Batch> {
+    let mut tables = Vec::new();
+    if is_workbook(source) {
+        let names = sheet_names(&source.bytes, &source.name, &limits(options))?;
+        let has = |kind: TableKind| names.iter().any(|name| name.trim().eq_ignore_ascii_case(kind.name()));
+        for kind in TableKind::ALL {
+            // The only sheet of a workbook is the log here, not the samples.
+            let is_alone = kind == TableKind::Log && names.len() == 1;
+            if has(kind) || options.of(kind).sheet.is_some() || is_alone {
+                tables.extend(table(source, kind, is_alone, options, watch)?);
+            }
+        }
+    } else {
+        tables.extend(table(source, TableKind::Log, true, options, watch)?);
+    }
+    assemble_log(tables, || without_log(source))
+}
+
+fn without_log(source: &SourceFile) -> Error {
+    let place = Place { file: source.name.clone(), ..Place::default() };
+    Error::content(place, "holds no log").with_hint("name its sheet: sheet = \"...\" under [log] in woodstate.toml")
+}
+
+fn assemble_log(tables: Vec<(Table, Vec<Finding>)>, without: impl FnOnce() -> Error) -> Result<Batch> {
+    let has = |kind: TableKind| tables.iter().any(|(table, _)| table.kind() == kind);
+    if !has(TableKind::Log) {
+        return Err(without());
+    }
+    let samples = match has(TableKind::Samples) {
+        true => None,
+        false => Some((Table::from_columns(TableKind::Samples, Vec::new())?, Vec::new())),
+    };
+    assemble(tables.into_iter().chain(samples), || Error::content(Place::default(), "holds no table of samples"))
+}
+
+/// The file of another table beside a log: `timbers.csv` beside `log.csv`, `form_timbers.csv` and `form.csv` beside
+/// `form_log.csv`.
+fn beside_log(path: &Path, kind: TableKind) -> Option<std::path::PathBuf> {
+    let (stem, ending) = (path.file_stem()?.to_str()?, path.extension()?.to_str()?);
+    let name = match (stem.strip_suffix("_log"), kind) {
+        (None, _) if stem == TableKind::Log.name() => kind.name().to_owned(),
+        (None, _) => return None,
+        (Some(form), TableKind::Samples) => form.to_owned(),
+        (Some(form), _) => format!("{form}_{}", kind.name()),
+    };
+    Some(path.with_file_name(format!("{name}.{ending}")))
+}
+
 /// The file of another table of a form that was written as text: `form_timbers.csv` beside `form.csv`.
 fn beside(path: &Path, kind: TableKind) -> Option<std::path::PathBuf> {
     let (stem, ending) = (path.file_stem()?.to_str()?, path.extension()?.to_str()?);

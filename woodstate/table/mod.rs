@@ -45,11 +45,11 @@ mod text;
 mod texts;
 mod workbook;
 
-pub use batch::{Batch, batch_of, read_batch};
+pub use batch::{Batch, batch_of, log_of, read_batch, read_log};
 pub(crate) use batch::{is_parquet, is_workbook};
 pub use column::{Column, Numbers, Values};
 pub use condition::{Choice, Condition, Datum, NameKind, Names, Seen, TaxonMatch, UnknownIn, WordCount};
-pub(crate) use day::is_day;
+pub(crate) use day::{civil, day_number, day_of, is_day, written_day};
 pub use file::{
     FileBody, FileOut, LEDGER, Overwrite, SourceFile, file_error, file_names, read_file, write_all, write_file,
     write_files,

@@ -3,7 +3,7 @@
 use super::check;
 use super::course::{Cells, soak};
 use super::layered::split;
-use super::line::{Line, Room, Stepped};
+use super::line::{Lines, Room, Stepped};
 use super::soaking::{BathStep, SoakOptions, Soaking};
 use crate::error::Result;
 use crate::numeric::Watch;
@@ -111,13 +111,33 @@ struct Axis {
     wood: Vec<usize>,
 }
 
+/// Rows that are advanced together.
+const TOGETHER: usize = 8;
+
 struct Grid<const N: usize> {
     axes: [Axis; N],
     /// From one cell to the next in each direction, in the list of all cells.
     stride: [usize; N],
     store: Vec<f64>,
-    /// For each direction what links a cell to the next outwards, in the list of all cells.
-    link: [Vec<f64>; N],
+    /// The rows of each direction.
+    rows: [Vec<Rows>; N],
+    quickest: f64,
+}
+
+/// Some rows of one direction, side by side.
+struct Rows {
+    /// First cell of each row, in the list of all cells; fewer where the direction has no more.
+    first: Vec<usize>,
+    store: Vec<[f64; TOGETHER]>,
+    link: Vec<[f64; TOGETHER]>,
+}
+
+/// Room for the work of a grid.
+#[derive(Default)]
+struct Work {
+    lines: Room<TOGETHER>,
+    values: Vec<[f64; TOGETHER]>,
+    whole: Vec<f64>,
 }
 
 impl<const N: usize> Grid<N> {
@@ -134,60 +154,77 @@ impl<const N: usize> Grid<N> {
             let allowed = format!("so many that there are up to {MOST} in all directions together, not {n_cells}");
             return Err(check::range("number of cells in a direction", check::real(cells), allowed));
         }
-        let mut grid = Self { axes, stride, store: Vec::new(), link: [const { Vec::new() }; N] };
+        let place = |cell: usize, axis: usize| cell / stride[axis] % axes[axis].middle.len();
         let woods: Vec<&Grain<N>> = block.rims.iter().map(|(_, wood)| wood).chain([&block.core]).collect();
         // The wood of a cell is that of the nearest face.
         let wood_of = |cell: usize| {
-            let outermost = (0..N).map(|axis| grid.axes[axis].wood[grid.place(cell, axis)]).min();
+            let outermost = (0..N).map(|axis| axes[axis].wood[place(cell, axis)]).min();
             woods[outermost.unwrap_or(block.rims.len())]
         };
-        let volume = |cell: usize| (0..N).map(|axis| grid.axes[axis].width[grid.place(cell, axis)]).product::<f64>();
-        let store = (0..n_cells).map(|cell| wood_of(cell).porosity * volume(cell)).collect();
+        let volume = |cell: usize| (0..N).map(|axis| axes[axis].width[place(cell, axis)]).product::<f64>();
+        let store: Vec<f64> = (0..n_cells).map(|cell| wood_of(cell).porosity * volume(cell)).collect();
         let resistance = |cell: usize, axis: usize| {
             let wood = wood_of(cell);
-            0.5 * grid.axes[axis].width[grid.place(cell, axis)] / (wood.porosity * wood.diffusivity[axis])
+            0.5 * axes[axis].width[place(cell, axis)] / (wood.porosity * wood.diffusivity[axis])
         };
         let link_of = |cell: usize, axis: usize| {
-            let area = volume(cell) / grid.axes[axis].width[grid.place(cell, axis)];
-            let is_last = grid.place(cell, axis) + 1 == grid.axes[axis].middle.len();
-            let outer = if is_last { 0.0 } else { resistance(cell + grid.stride[axis], axis) };
+            let area = volume(cell) / axes[axis].width[place(cell, axis)];
+            let is_last = place(cell, axis) + 1 == axes[axis].middle.len();
+            let outer = if is_last { 0.0 } else { resistance(cell + stride[axis], axis) };
             area / (resistance(cell, axis) + outer)
         };
-        let link = std::array::from_fn(|axis| (0..n_cells).map(|cell| link_of(cell, axis)).collect());
-        (grid.store, grid.link) = (store, link);
-        Ok(grid)
-    }
-
-    /// The place of a cell in one direction.
-    fn place(&self, cell: usize, axis: usize) -> usize {
-        cell / self.stride[axis] % self.axes[axis].middle.len()
+        let mut quickest = f64::INFINITY;
+        let rows = std::array::from_fn(|axis| {
+            let firsts: Vec<usize> = (0..n_cells).filter(|cell| place(*cell, axis) == 0).collect();
+            let of = |first: &[usize]| {
+                // Rows that are not there hold and pass nothing that matters.
+                let (mut own, mut link) = (Vec::new(), Vec::new());
+                for step in 0..axes[axis].middle.len() {
+                    let (mut stores, mut links) = ([1.0; TOGETHER], [0.0; TOGETHER]);
+                    for (row, first) in first.iter().enumerate() {
+                        let cell = first + step * stride[axis];
+                        (stores[row], links[row]) = (store[cell], link_of(cell, axis));
+                        quickest = f64::min(quickest, stores[row] / links[row]);
+                    }
+                    own.push(stores);
+                    link.push(links);
+                }
+                Rows { first: first.to_vec(), store: own, link }
+            };
+            firsts.chunks(TOGETHER).map(of).collect()
+        });
+        Ok(Self { axes, stride, store, rows, quickest })
     }
 
     /// All rows of one direction.
-    fn sweep(&self, axis: usize, concentration: &mut [f64], bath: f64, time: f64, room: &mut Room) -> f64 {
-        let (stride, count) = (self.stride[axis], self.axes[axis].middle.len());
+    fn sweep(&self, axis: usize, concentration: &mut [f64], bath: f64, time: f64, work: &mut Work) -> f64 {
+        let stride = self.stride[axis];
         let mut entered = 0.0;
-        let mut row = [const { Vec::new() }; 3];
-        for first in (0..concentration.len()).filter(|cell| self.place(*cell, axis) == 0) {
-            let cells = || (first..).step_by(stride).take(count);
-            for (row, all) in row.iter_mut().zip([&*concentration, &self.store, &self.link[axis]]) {
-                row.clear();
-                row.extend(cells().map(|cell| all[cell]));
-            }
-            let [values, store, link] = &mut row;
-            entered += Line { store, link }.advance(values, bath, time, room).entered;
-            for (cell, value) in cells().zip(values.iter()) {
-                concentration[cell] = *value;
+        for rows in &self.rows[axis] {
+            work.values.clear();
+            work.values.extend((0..rows.store.len()).map(|step| {
+                let mut values = [bath; TOGETHER];
+                for (value, first) in values.iter_mut().zip(&rows.first) {
+                    *value = concentration[first + step * stride];
+                }
+                values
+            }));
+            let lines = Lines { store: &rows.store, link: &rows.link };
+            entered += lines.take(&mut work.values, bath, time, &mut work.lines).0;
+            for (step, values) in work.values.iter().enumerate() {
+                for (value, first) in values.iter().zip(&rows.first) {
+                    concentration[first + step * stride] = *value;
+                }
             }
         }
         entered
     }
 
     /// Each direction but the last for half the time, the last for all of it, and back.
-    fn round(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Room) -> f64 {
+    fn round(&self, concentration: &mut [f64], bath: f64, time: f64, work: &mut Work) -> f64 {
         let there = (0..N).map(|axis| (axis, if axis + 1 == N { time } else { 0.5 * time }));
         let back = (0..N - 1).rev().map(|axis| (axis, 0.5 * time));
-        there.chain(back).map(|(axis, time)| self.sweep(axis, concentration, bath, time, room)).sum()
+        there.chain(back).map(|(axis, time)| self.sweep(axis, concentration, bath, time, work)).sum()
     }
 }
 
@@ -213,22 +250,27 @@ impl Axis {
 }
 
 impl<const N: usize> Cells for Grid<N> {
+    type Room = Work;
+
     fn store(&self) -> &[f64] {
         &self.store
     }
 
     fn quickest(&self) -> f64 {
-        let of = |link: &Vec<f64>| self.store.iter().zip(link).map(|(s, l)| s / l).fold(f64::INFINITY, f64::min);
-        self.link.iter().map(of).fold(f64::INFINITY, f64::min)
+        self.quickest
     }
 
-    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Room) -> Stepped {
-        let mut whole = concentration.to_vec();
-        self.round(&mut whole, bath, time, room);
-        let halves = [0, 1].map(|_| self.round(concentration, bath, 0.5 * time, room));
+    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, work: &mut Work) -> Stepped {
+        let mut whole = std::mem::take(&mut work.whole);
+        whole.clear();
+        whole.extend_from_slice(concentration);
+        self.round(&mut whole, bath, time, work);
+        let halves = [0, 1].map(|_| self.round(concentration, bath, 0.5 * time, work));
         let differences = whole.iter().zip(concentration.iter()).map(|(whole, halves)| (whole - halves).abs());
         // The error of two halves is a third of the difference, in a scheme of second order.
-        Stepped { error: differences.fold(0.0, f64::max) / 3.0, entered: halves.iter().sum() }
+        let error = differences.fold(0.0, f64::max) / 3.0;
+        work.whole = whole;
+        Stepped { error, entered: halves.iter().sum() }
     }
 
     fn centre(&self, concentration: &[f64]) -> f64 {

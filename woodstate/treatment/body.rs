@@ -162,6 +162,57 @@ impl Body {
         Ranged::falling(|part| self.time(1.0 - share, part, |time| self.left_at(&centre, time, part)))
     }
 
+    /// The same body with its diffusivities as they stand, taken as exact.
+    pub(super) fn at_value(&self) -> Self {
+        self.with(Ranged::at_value)
+    }
+
+    /// The same body with its diffusivities all at one place of their intervals, by logarithm: 0 at the lower ends, 1 at the
+    /// upper ones.
+    pub(super) fn at_part(&self, part: f64) -> Self {
+        self.with(|diffusivity| diffusivity.at_part(part))
+    }
+
+    fn with(&self, change: impl Fn(&Ranged) -> Ranged) -> Self {
+        let ways = self.ways.iter().map(|way| Way { diffusivity: change(&way.diffusivity), ..*way });
+        Self { ways: ways.collect() }
+    }
+
+    /// The longest of its times a²/D, s.
+    pub(super) fn slowest(&self) -> f64 {
+        self.ways.iter().map(|way| way.slowness(|of| of.value())).fold(0.0, f64::max)
+    }
+
+    /// The same body with all its diffusivities times a factor; 1 m²/s across the grain times D is D.
+    ///
+    /// # Errors
+    /// A factor that is not above 0.
+    pub fn scaled(&self, factor: f64) -> Result<Self> {
+        let scaled = |way: &Way| {
+            let of = |ranged: &Ranged| {
+                let [low, high] = ranged.interval();
+                Ranged::new(factor * ranged.value(), [factor * low, factor * high])
+            };
+            Ok(Way { diffusivity: of(&way.diffusivity)?, ..*way })
+        };
+        Ok(Self { ways: self.ways.iter().map(scaled).collect::<Result<_>>()? })
+    }
+
+    /// 1 − E at a time in s, 0 or above, with the values of the diffusivities.
+    pub(super) fn left_of_value(&self, time: f64) -> f64 {
+        self.left(time, |of| of.value())
+    }
+
+    /// 1 − c in the centre, likewise.
+    pub(super) fn centre_left_of_value(&self, time: f64) -> f64 {
+        self.left_at(&vec![0.0; self.ways.len()], time, |of| of.value())
+    }
+
+    /// a²/D of the quickest way, s.
+    pub(super) fn quickest(&self) -> f64 {
+        self.ways.iter().map(|way| way.slowness(|of| of.value())).fold(f64::INFINITY, f64::min)
+    }
+
     fn left(&self, time: f64, part: fn(&Ranged) -> f64) -> f64 {
         self.product(time, part, |_, way, reduced| match way.kind {
             Kind::Slab => slab::left(reduced),

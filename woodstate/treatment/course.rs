@@ -1,6 +1,6 @@
 //! How cells are taken through baths: steps of time as long as their error allows.
 
-use super::line::{Room, Stepped};
+use super::line::Stepped;
 use super::soaking::{BathStep, Moment, SoakOptions, Soaking};
 use super::{check, check::range};
 use crate::error::Result;
@@ -8,11 +8,13 @@ use crate::numeric::Watch;
 
 /// Cells that can be advanced in time.
 pub(super) trait Cells {
+    /// Room for the work of a step, kept from one to the next.
+    type Room: Default;
     /// What each cell holds at a concentration of 1.
     fn store(&self) -> &[f64];
     /// The time in which the quickest cell follows its neighbours, s.
     fn quickest(&self) -> f64;
-    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Room) -> Stepped;
+    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Self::Room) -> Stepped;
     fn centre(&self, concentration: &[f64]) -> f64;
     fn places(&self) -> Vec<Vec<f64>>;
 }
@@ -68,11 +70,11 @@ pub(super) fn soak(
 }
 
 /// Where the cells stand.
-struct Course<'a, C> {
+struct Course<'a, C: Cells> {
     cells: &'a C,
     now: Vec<f64>,
     next: Vec<f64>,
-    room: Room,
+    room: C::Room,
     entered: f64,
     n_steps: usize,
     /// Bounds of all concentrations.
@@ -92,7 +94,7 @@ impl<'a, C: Cells> Course<'a, C> {
             cells,
             next: now.clone(),
             now,
-            room: Room::default(),
+            room: C::Room::default(),
             entered: 0.0,
             n_steps: 0,
             low,

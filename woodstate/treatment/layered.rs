@@ -1,7 +1,7 @@
 //! A slab, cylinder or sphere whose wood changes with depth.
 
 use super::course::{Cells, soak};
-use super::line::{Line, Room, Stepped};
+use super::line::{Lines, Room, Stepped};
 use super::soaking::{BathStep, SoakOptions, Soaking};
 use super::{Form, check};
 use crate::error::Result;
@@ -119,10 +119,6 @@ impl Row {
         link.push(piece.form.area(whole) / inner_half);
         Ok(Self { form: piece.form, middle, store, link })
     }
-
-    fn line(&self) -> Line<'_> {
-        Line { store: &self.store, link: &self.link }
-    }
 }
 
 /// How many of the cells a part of the way gets.
@@ -132,6 +128,8 @@ pub(super) fn split(cells: usize, share: f64, least: usize) -> usize {
 }
 
 impl Cells for Row {
+    type Room = Room<1>;
+
     fn store(&self) -> &[f64] {
         &self.store
     }
@@ -140,8 +138,9 @@ impl Cells for Row {
         self.store.iter().zip(&self.link).map(|(store, link)| store / link).fold(f64::INFINITY, f64::min)
     }
 
-    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Room) -> Stepped {
-        self.line().advance(concentration, bath, time, room)
+    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Room<1>) -> Stepped {
+        let [(store, _), (link, _)] = [&self.store, &self.link].map(|cells| cells.as_chunks());
+        Lines { store, link }.advance(concentration.as_chunks_mut().0, bath, time, room)
     }
 
     fn centre(&self, concentration: &[f64]) -> f64 {

@@ -58,6 +58,17 @@ impl Ranged {
         [self.low, self.high]
     }
 
+    /// The value alone.
+    pub(super) fn at_value(&self) -> Self {
+        Self { value: self.value, low: self.value, high: self.value }
+    }
+
+    /// A place of the interval alone, by logarithm: 0 at the lower end, 1 at the upper one.
+    pub(super) fn at_part(&self, part: f64) -> Self {
+        let value = self.low * (self.high / self.low).powf(part);
+        Self { value, low: value, high: value }
+    }
+
     /// Value and ends of what rises with numbers like this one; `f` is given all their values, all lower ends, all upper ends.
     pub(super) fn rising(f: impl Fn(fn(&Self) -> f64) -> Result<f64>) -> Result<Self> {
         let [value, low, high] = Self::PARTS;

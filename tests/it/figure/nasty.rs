@@ -3,10 +3,11 @@
 use std::fmt::Write;
 
 use woodstate::error::ErrorKind;
-use woodstate::figure::{Figure, FigureChoice, Sheet, SheetSize, font_has};
+use woodstate::figure::{Figure, FigureChoice, Sheet, SheetSize, font_has, uptake_course, washing_curve};
 use woodstate::table::SourceFile;
 
 use super::{assessed, drawn, kinds};
+use crate::follow::followed;
 use crate::support::expected::equals;
 
 const HEAD: &str = "sample,timber,core_id,taxon,context,wood_zone,depth_from [mm],depth_to [mm],date_sampled,mass_saturated [g],\
@@ -82,6 +83,7 @@ fn asked(kind: &str, is_crowd: bool) -> FigureChoice {
     let (value, against) = match kind {
         "strength-curve" | "measured-predicted" => ("bending_strength", Some("max_water_content".to_owned())),
         "series" => ("bending_strength", None),
+        "uptake-course" | "washing-curve" => return FigureChoice::default(),
         "ternary" | "correlation" | "shrinkage" | "density-water" | "class-shares" | "class-probability" => {
             return FigureChoice { by, ..FigureChoice::default() };
         }
@@ -99,7 +101,35 @@ pub(super) fn figures() -> Vec<(String, woodstate::error::Result<Figure>)> {
             all.push((format!("{name} {kind}"), drawn(&assessment, kind, &asked(kind, name == "crowd"))));
         }
     }
+    for (name, log) in [
+        ("crowd", crowded_log()),
+        ("one", crowded_log().lines().take(2).fold(String::new(), |log, line| log + line + "\n")),
+    ] {
+        let timbers = format!("timber,timber_diameter [mm]\n{0} 1,60\n{0} 3,80\n", NAMES[1]);
+        let following = followed(&log, &timbers, "[follow]\ntarget = \"90 %\"\n");
+        let choice = FigureChoice::default();
+        all.push((format!("{name} log uptake-course"), uptake_course(&following, &choice)));
+        all.push((format!("{name} log washing-curve"), washing_curve(&following, &choice)));
+    }
     all
+}
+
+/// Nine timbers and eight tanks with names of sixty characters; masses that rise, that stand and that fall.
+fn crowded_log() -> String {
+    let mut log = "date,tank,timber,mass_drained [kg],concentration_mass_per_volume [g/L],chloride_in_water [mg/L],water_changed\n".to_owned();
+    for month in 1..8_u32 {
+        for k in 0..9_u32 {
+            let name = NAMES[usize::from(k % 2 == 1)];
+            let mass = 20.0 + f64::from(k) + 0.1 * f64::from(month).sqrt() * (1.0 - f64::from(k % 3));
+            writeln!(log, "2024-{month:02}-01,\"bath {name}\",\"{name} {k}\",{mass:.2},{},,", 100 * month.min(3))
+                .unwrap();
+            if k < 8 {
+                let change = if month % 2 == 0 { "yes" } else { "no" };
+                writeln!(log, "2024-{month:02}-15,\"{name} {k}\",,,,{},{change}", 900 / (month + k)).unwrap();
+            }
+        }
+    }
+    log
 }
 
 #[test]

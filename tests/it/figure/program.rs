@@ -43,7 +43,7 @@ fn the_list_says_what_each_kind_needs() {
     assert_eq!((ended.code, ended.err.as_str()), (0, ""));
     equals("figure/list.txt", &ended.out);
     assert!(ended.out.contains("check the publisher's current guide"));
-    assert_eq!(folder.json("figure --list")["kinds"].as_array().unwrap().len(), 12);
+    assert_eq!(folder.json("figure --list")["kinds"].as_array().unwrap().len(), 14);
 }
 
 #[test]

@@ -125,6 +125,25 @@ fn a_fit_is_drawn_of_itself_and_of_results() {
 }
 
 #[test]
+fn advice_is_a_card_with_its_dangers() {
+    in_harbour(|session, _| {
+        text(session, "t = read('harbour.xlsx')\na = advise(t, replicates=20)");
+        assert_eq!(text(session, "[a.kind, len(a.timbers)]"), "[\"advise\", 28]");
+        let card = text(session, "a");
+        assert!(card.contains("The conservator decides") && card.contains("local"), "{card}");
+        assert!(text(session, "sources(a)").contains("evidence"));
+    });
+}
+
+#[test]
+fn a_treatment_is_followed_by_its_log() {
+    super::desk::in_folder("datasets-demo/tank".as_ref(), |session, _| {
+        assert_eq!(text(session, "f = follow('log.csv', target='90 %')\nf.kind"), "\"following\"");
+        assert_eq!(fault(session, "follow('log.csv', target='90')").kind, "unit");
+    });
+}
+
+#[test]
 fn settings_hold_for_what_is_made_afterwards() {
     in_harbour(|session, _| {
         text(session, "t = read('harbour.xlsx')");

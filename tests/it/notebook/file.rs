@@ -41,6 +41,20 @@ fn a_file_that_changed_is_noticed_once_a_cell() {
 }
 
 #[test]
+fn the_notebooks_read_copies_of_the_demonstration() {
+    let copies = [
+        ("harbour.xlsx", "harbour/harbour.xlsx"),
+        ("woodstate.toml", "harbour/woodstate.toml"),
+        ("mechanics.csv", "strength/mechanics.csv"),
+        ("mechanics.toml", "strength/woodstate.toml"),
+    ];
+    for (copy, demo) in copies {
+        let read = |path: String| std::fs::read(path).unwrap();
+        assert!(read(format!("examples/notebooks/{copy}")) == read(format!("datasets-demo/{demo}")), "{copy}");
+    }
+}
+
+#[test]
 fn nothing_outside_the_folder_is_reached() {
     let folder = Folder::with_demo();
     folder.put("datasets-demo/harbour/notes/a.txt", b"");

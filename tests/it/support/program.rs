@@ -30,7 +30,7 @@ impl Folder {
     /// A folder with the demonstration data below `datasets-demo`.
     pub(crate) fn with_demo() -> Self {
         let folder = Self::of(&[]);
-        for part in ["harbour", "messy", "strength"] {
+        for part in ["harbour", "messy", "strength", "tank"] {
             for entry in fs::read_dir(demo(part)).unwrap() {
                 let path = entry.unwrap().path();
                 let name = path.file_name().unwrap().to_str().unwrap();

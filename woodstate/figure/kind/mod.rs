@@ -14,9 +14,11 @@ mod series;
 mod shrinkage;
 mod strength_curve;
 mod ternary;
+mod uptake_course;
+mod washing_curve;
 
 use crate::error::{Error, ErrorKind, Result, near};
-use crate::study::{Assessment, Curves, Profiles};
+use crate::study::{Assessment, Curves, Following, Profiles};
 
 use super::{Figure, FigureChoice};
 
@@ -34,6 +36,8 @@ pub use series::series;
 pub use shrinkage::shrinkage;
 pub use strength_curve::strength_curve;
 pub use ternary::ternary;
+pub use uptake_course::uptake_course;
+pub use washing_curve::washing_curve;
 
 /// A kind of figure.
 pub(super) struct Kind {
@@ -57,6 +61,7 @@ pub(super) struct Takes {
 pub(super) enum Make {
     Assessed(fn(&Assessment, &FigureChoice) -> Result<Figure>),
     Fitted(fn(&Curves, &FigureChoice) -> Result<Figure>),
+    Followed(fn(&Following, &FigureChoice) -> Result<Figure>),
     InDepth(fn(&Assessment, &Profiles, &FigureChoice) -> Result<Figure>),
 }
 
@@ -148,6 +153,20 @@ pub(super) const KINDS: &[Kind] = &[
         takes: Takes { values: MANY, against: false, by: true, panels: false },
         make: Make::Assessed(series),
     },
+    Kind {
+        word: "uptake-course",
+        shows: "mass of treated timbers against time with the fitted course, and how near wood is to its bath",
+        needs: "a log with date, timber, mass_drained and a concentration of the bath; sizes in the timbers table",
+        takes: Takes { values: 0, against: false, by: false, panels: false },
+        make: Make::Followed(uptake_course),
+    },
+    Kind {
+        word: "washing-curve",
+        shows: "chloride or conductivity of washing baths against time, changes marked, with the fitted curve",
+        needs: "a log with date, tank and chloride_in_water or conductivity, water_changed",
+        takes: Takes { values: 0, against: false, by: false, panels: false },
+        make: Make::Followed(washing_curve),
+    },
 ];
 
 impl Kind {
@@ -179,11 +198,15 @@ impl Kind {
             ("against", against, choice.against.is_some()),
             ("by", by, !choice.by.is_empty()),
             ("panels", panels, choice.panels.is_some()),
-            ("where", true, choice.condition.is_some()),
+            // A log has no pieces to choose from.
+            ("where", !matches!(self.make, Make::Followed(_)), choice.condition.is_some()),
         ];
         if let Some((part, ..)) = parts.iter().find(|(_, is_taken, is_asked)| *is_asked && !*is_taken) {
-            let allowed =
+            let mut allowed: Vec<String> =
                 parts.iter().filter(|(_, is_taken, _)| *is_taken).map(|(part, ..)| (*part).to_owned()).collect();
+            if allowed.is_empty() {
+                allowed.push("none".to_owned());
+            }
             let error = ErrorKind::Name { what: "option of this kind of figure", found: (*part).to_owned(), allowed };
             return Err(Error::new(error).with_hint(format!("{} shows {}", self.word, self.shows)));
         }

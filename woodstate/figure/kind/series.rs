@@ -4,12 +4,11 @@ use std::collections::BTreeMap;
 
 use crate::error::{Error, ErrorKind, Place, Result, near};
 use crate::figure::markup::axis_title;
-use crate::figure::tick::day_number;
 use crate::figure::{
     Bars, Datum, Figure, FigureAxis, FigureChoice, FigureData, Frame, Key, KeyMark, Layer, Panel, Stamp, Ticks, Woods,
 };
 use crate::study::Assessment;
-use crate::table::{NameKind, Names, Table, TableKind};
+use crate::table::{NameKind, Names, Table, TableKind, day_of};
 
 use super::caption::{capital, counted, joined, squares};
 
@@ -176,7 +175,7 @@ fn of_column(table: &Table, name: &str, date: &str, choice: &FigureChoice) -> Re
     let (mut readings, mut without) = (Vec::new(), 0);
     for row in 0..table.n_rows() {
         let Some(value) = table.number(name, row) else { continue };
-        let Some((date, day)) = table.text(date, row).and_then(|date| Some((date.to_owned(), day(date)?))) else {
+        let Some((date, day)) = table.text(date, row).and_then(|date| Some((date.to_owned(), day_of(date)?))) else {
             without += 1;
             continue;
         };
@@ -185,12 +184,6 @@ fn of_column(table: &Table, name: &str, date: &str, choice: &FigureChoice) -> Re
         readings.push(Reading { of, day, date, value });
     }
     Ok((name.to_owned(), readings, without))
-}
-
-/// The number of a day written as year-month-day.
-fn day(text: &str) -> Option<f64> {
-    let part = |range: std::ops::Range<usize>| text.get(range)?.parse::<i64>().ok();
-    Some(day_number(part(0..4)?, part(5..7)?, part(8..10)?))
 }
 
 /// What a column is called, and its unit.

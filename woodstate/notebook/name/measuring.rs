@@ -169,6 +169,7 @@ fn cited<'v>(of: Value<'v>) -> starlark::Result<&'v [Cited]> {
         Some(Outcome::Fit(curves)) => Ok(&curves.sources),
         Some(Outcome::Profile(profiles)) => Ok(&profiles.sources),
         Some(Outcome::Report(report)) => Ok(&report.assessment.sources),
+        Some(Outcome::Advice(advice)) => Ok(&advice.sources),
         _ => Err(refuse(format!("{} rests on no published numbers", described(of)), "sources(assess(t))")),
     }
 }

@@ -9,6 +9,7 @@ mod measuring;
 mod reading;
 mod reporting;
 mod saving;
+mod treating;
 
 use starlark::environment::{Globals, GlobalsBuilder, LibraryExtension};
 
@@ -19,7 +20,7 @@ pub(super) use helping::help_of;
 /// What adds the names of a file.
 type Add = fn(&mut GlobalsBuilder);
 
-const NAMES: [Add; 9] = [
+const NAMES: [Add; 10] = [
     assessing::names,
     drawing::names,
     helping::names,
@@ -28,6 +29,7 @@ const NAMES: [Add; 9] = [
     reading::names,
     reporting::names,
     saving::names,
+    treating::names,
     operator::names,
 ];
 

@@ -15,8 +15,8 @@ use crate::notebook::context::context;
 use crate::notebook::fault::{failed, refuse};
 use crate::notebook::value::{DrawingValue, Outcome, OutcomeValue, StateValue, TableValue, shown};
 use crate::report::{
-    curves_ending, curves_file, figure_ending, json, profiles_ending, profiles_file, result_description, result_file,
-    single_ending,
+    advice_ending, advice_file, curves_ending, curves_file, figure_ending, following_ending, following_file, json,
+    profiles_ending, profiles_file, result_description, result_file, single_ending,
 };
 use crate::table::{Decimal, FileOut, Overwrite, TextStyle, write_files};
 
@@ -133,6 +133,8 @@ fn contents(value: Value<'_>, path: &Path, dpi: u32) -> starlark::Result<Content
     match &**outcome {
         Outcome::Fit(curves) => one(curves_ending(path).and_then(|ending| curves_file(curves, ending, style))),
         Outcome::Profile(all) => one(profiles_ending(path).and_then(|ending| profiles_file(all, ending, style))),
+        Outcome::Advice(advice) => one(advice_ending(path).and_then(|ending| advice_file(advice, ending, style))),
+        Outcome::Follow(all) => one(following_ending(path).and_then(|ending| following_file(all, ending, style))),
         Outcome::Summary(summary) => one(as_json(path).and_then(|()| json(summary)).map(String::into_bytes)),
         Outcome::Check(checkup) => one(as_json(path).and_then(|()| json(checkup)).map(String::into_bytes)),
         Outcome::Report(report) => one(as_json(path).and_then(|()| json(report)).map(String::into_bytes)),

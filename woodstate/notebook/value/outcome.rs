@@ -9,8 +9,11 @@ use starlark::values::{Heap, NoSerialize, ProvidesStaticType, StarlarkValue, Val
 
 use crate::notebook::Shown;
 use crate::notebook::spoken::spoken;
-use crate::report::{Align, Block, Grid, View, checkup_view, curves_view, profiles_view, report_view, summary_view};
-use crate::study::{Checkup, Curves, Profiles, Report, Summary};
+use crate::report::{
+    Align, Block, Grid, View, advice_view, checkup_view, curves_view, following_view, profiles_view, report_view,
+    summary_view,
+};
+use crate::study::{Advice, Checkup, Curves, Following, Profiles, Report, Summary};
 
 use super::a_value;
 use super::part::of_json;
@@ -23,6 +26,8 @@ pub(in crate::notebook) enum Outcome {
     Fit(Curves),
     Profile(Profiles),
     Report(Box<Report>),
+    Advice(Box<Advice>),
+    Follow(Box<Following>),
     /// A card without parts: its kind and what it says.
     Card(&'static str, View),
 }
@@ -52,6 +57,8 @@ impl OutcomeValue {
             Outcome::Fit(_) => "fit",
             Outcome::Profile(_) => "profile",
             Outcome::Report(_) => "report",
+            Outcome::Advice(_) => "advise",
+            Outcome::Follow(_) => "follow",
             Outcome::Card(kind, _) => kind,
         }
     }
@@ -64,6 +71,8 @@ impl OutcomeValue {
             Outcome::Fit(curves) => curves_view(curves),
             Outcome::Profile(profiles) => profiles_view(profiles),
             Outcome::Report(report) => report_view(report),
+            Outcome::Advice(advice) => advice_view(advice),
+            Outcome::Follow(following) => following_view(following),
             Outcome::Card(_, view) => view.clone(),
         };
         Shown::of_view(&in_cells(view))
@@ -80,6 +89,8 @@ impl OutcomeValue {
             Outcome::Fit(curves) => json(curves),
             Outcome::Profile(profiles) => json(profiles),
             Outcome::Report(report) => json(report),
+            Outcome::Advice(advice) => json(advice),
+            Outcome::Follow(following) => json(following),
             Outcome::Card(..) => Json::Null,
         })
     }

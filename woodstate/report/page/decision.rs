@@ -4,9 +4,10 @@ use serde::Serialize;
 
 use crate::error::CautionCode;
 use crate::quantity::{Quantity, counted, shown};
+use crate::reference::RouteVerdict;
 use crate::report::assessment::{cell, class};
 use crate::state::Timber;
-use crate::study::{Report, TimberGap};
+use crate::study::{Report, TimberAdvice, TimberGap};
 
 use super::depth::{ZONE_HEADS, zone_cells};
 use super::{TITLE, Table};
@@ -50,6 +51,8 @@ pub(in crate::report) struct Sheet {
     pub(in crate::report) says: Vec<String>,
     /// What to know before using them.
     pub(in crate::report) cautions: Vec<String>,
+    /// Routes of treatment by verdict, and what is open.
+    pub(in crate::report) routes: Vec<String>,
     /// What is not known of it.
     pub(in crate::report) not_known: Vec<&'static str>,
 }
@@ -119,8 +122,24 @@ fn sheet(report: &Report, place: usize, timber: &Timber, gap: &TimberGap) -> She
         zones,
         says,
         cautions,
+        routes: report.advice.timbers.get(place).map(routes).unwrap_or_default(),
         not_known: gap.not_known.clone(),
     }
+}
+
+/// Routes by verdict, the best first, and what is open.
+fn routes(timber: &TimberAdvice) -> Vec<String> {
+    let of = |verdict: &RouteVerdict| {
+        let named: Vec<&str> =
+            timber.routes.iter().filter(|route| route.verdict == *verdict).map(|route| route.route).collect();
+        (!named.is_empty()).then(|| format!("{}: {}.", verdict.word(), named.join(", ")))
+    };
+    let mut lines: Vec<String> = RouteVerdict::ALL.iter().filter_map(of).collect();
+    let open: Vec<&str> = timber.next.iter().map(|next| next.what).collect();
+    if !open.is_empty() {
+        lines.push(format!("Open: {}.", open.join(", ")));
+    }
+    lines
 }
 
 /// Anchor of the sheet of a timber: its place, and what of its name is plain.

@@ -20,6 +20,7 @@ impl PageFigure {
     pub(super) fn section(&self) -> &'static str {
         let is = |words: &[&str]| self.name.split('-').any(|part| words.contains(&part));
         match () {
+            () if is(&["uptake", "washing"]) => "following",
             () if is(&["class", "classes"]) => "classes",
             () if is(&["depth", "profile"]) => "depth",
             () if is(&["group", "groups", "box", "spread"]) => "parts",

@@ -10,6 +10,7 @@ mod decision;
 mod depth;
 mod figure;
 mod findings;
+mod following;
 mod in_short;
 mod lifting;
 mod making;
@@ -54,7 +55,7 @@ impl Source<'_> {
 type Make = fn(&Source<'_>) -> Vec<Part>;
 
 /// Anchor, title and maker of each section, in their order.
-const SECTIONS: [(&str, &str, Make); 16] = [
+const SECTIONS: [(&str, &str, Make); 17] = [
     ("in-short", "In one page", in_short::parts),
     ("measured", "What was measured, and how", measured::parts),
     ("findings", "Findings in the file, and what was done", findings::parts),
@@ -65,6 +66,7 @@ const SECTIONS: [(&str, &str, Make); 16] = [
     ("strength", "Strength", strength::parts),
     ("lifting", "Weight and support when lifting", lifting::parts),
     ("treatment", "Treatment", treatment::parts),
+    ("following", "Following the treatment", following::parts),
     ("aftercare", "After treatment", aftercare::parts),
     ("cautions", "Cautions", cautions::parts),
     ("methods", "Methods, ready to paste", methods::parts),
