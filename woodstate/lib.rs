@@ -51,6 +51,7 @@
 //! | [`mod@profile`] | a timber in depth: soft rim, sound core, sections |
 //! | [`site`] | groups of pieces: spread, means, shares of classes |
 //! | [`strength`] | strength against state: curves, bands, comparison, inverse |
+//! | [`mod@lift`] | the weight of a timber, slings, stresses, margins |
 //! | [`treatment`] | diffusion in wood, the numbers of baths |
 //! | `study` | the study file, one function a command |
 //! | `figure` | figures as plain data, then SVG, PNG, PDF |
@@ -64,6 +65,7 @@
 pub mod error;
 #[cfg(feature = "figure")]
 pub mod figure;
+pub mod lift;
 #[cfg(feature = "notebook")]
 pub mod notebook;
 pub mod numeric;

@@ -71,7 +71,8 @@ const OWNERS: [(&str, &[&str]); 36] = [
 const PROGRAM: [&str; 2] = ["cli", "kernel"];
 
 /// Files that hold formulas.
-const FORMULAS: [&str; 12] = [
+const FORMULAS: [&str; 13] = [
+    "lift/weight",
     "state/basic_density",
     "state/cell_wall",
     "state/loss",

@@ -27,6 +27,7 @@ mod hazards;
 mod jcgm;
 mod laws;
 mod layers;
+mod lift;
 #[cfg(feature = "cli")]
 mod mended;
 #[cfg(feature = "cli")]

@@ -6,10 +6,13 @@ use toml::{Table, Value};
 use woodstate::quantity::Evidence;
 use woodstate::reference::{Basis, Boundary, ClassBand, Rank, Reference, Scheme};
 
-const FILES: [(&str, &str); 9] = [
+const FILES: [(&str, &str); 12] = [
     ("basic_density.toml", include_str!("../../woodstate/reference/basic_density.toml")),
+    ("chemicals.toml", include_str!("../../woodstate/reference/chemicals.toml")),
     ("constants.toml", include_str!("../../woodstate/reference/constants.toml")),
     ("hazards.toml", include_str!("../../woodstate/reference/hazards.toml")),
+    ("impregnants.toml", include_str!("../../woodstate/reference/impregnants.toml")),
+    ("lifting.toml", include_str!("../../woodstate/reference/lifting.toml")),
     ("routes.toml", include_str!("../../woodstate/reference/routes.toml")),
     ("schemes.toml", include_str!("../../woodstate/reference/schemes.toml")),
     ("shrinkage.toml", include_str!("../../woodstate/reference/shrinkage.toml")),
@@ -258,6 +261,8 @@ fn every_number_has_a_tag_and_a_work_that_is_listed() {
     assert_eq!(counts["shrinkage.toml"], entries("shrinkage.toml", "shrinkage").len());
     assert_eq!(counts["schemes.toml"], check().schemes().len());
     assert_eq!(counts["constants.toml"], check().constants().len());
+    // Examples, size and time.
+    assert_eq!(counts["lifting.toml"], check().dynamic_examples().len() + 2);
 }
 
 /// Source: the rule that a choice of ours is never shown as a published limit.

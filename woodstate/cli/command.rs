@@ -10,7 +10,7 @@ use crate::kernel;
 #[cfg(feature = "notebook")]
 use crate::run;
 use crate::{
-    advise, assess, bath, check, completions, explain, figure, fit, follow, man, profile, report, schema, study,
+    advise, assess, bath, check, completions, explain, figure, fit, follow, lift, man, profile, report, schema, study,
     summary, template,
 };
 
@@ -89,6 +89,12 @@ pub enum Command {
         after_help = after("woodstate advise datasets-demo/harbour/harbour.xlsx\n  woodstate advise datasets-demo/harbour/harbour.xlsx --where \"timber == 'B01'\" --safety short")
     )]
     Advise(advise::AdviseArgs),
+    /// Weight out of the water, stresses in slings, margins, where slings go: a screening estimate, no lifting plan
+    #[command(
+        display_order = 13,
+        after_help = after("woodstate lift datasets-demo/harbour/harbour.xlsx --water \"7 g/kg\"\n  woodstate lift --length 6m --width 250mm --height 250mm --basic-density 560kg/m3 --water fresh --support slings:0.2071")
+    )]
+    Lift(lift::LiftArgs),
     /// A figure for a journal, with its caption: SVG, PNG or PDF
     #[command(
         display_order = 20,
@@ -131,6 +137,7 @@ impl Arguments {
     pub fn checked(self) -> Result<Self, clap::Error> {
         let conflict = match &self.command {
             Command::Assess(assess) => assess.conflict(),
+            Command::Lift(lift) => lift.conflict(),
             Command::Study(study) => study.conflict(),
             _ => None,
         };
@@ -148,6 +155,7 @@ impl Arguments {
             Command::Figure(figure) => &figure.common,
             Command::Fit(fit) => &fit.common,
             Command::Follow(follow) => &follow.common,
+            Command::Lift(lift) => &lift.common,
             Command::Profile(profile) => &profile.common,
             Command::Report(report) => &report.common,
             #[cfg(feature = "kernel")]

@@ -19,6 +19,7 @@ mod input;
 #[cfg(feature = "kernel")]
 #[path = "../kernel/mod.rs"]
 mod kernel;
+mod lift;
 mod man;
 mod output;
 mod profile;
@@ -53,6 +54,7 @@ fn main() -> ExitCode {
         Command::Figure(figure) => figure::run(figure, &output),
         Command::Fit(fit) => fit::run(fit, &output),
         Command::Follow(follow) => follow::run(follow, &output),
+        Command::Lift(lift) => lift::run(lift, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Report(report) => report::run(report, &output),
         #[cfg(feature = "kernel")]

@@ -1,6 +1,8 @@
 //! The long story of a word: what it means, what follows, why it happens, what to do.
 
-use super::{BathCautionCode, CautionCode, CourseCautionCode, CurveCautionCode, DepthCautionCode, FindingCode};
+use super::{
+    BathCautionCode, CautionCode, CourseCautionCode, CurveCautionCode, DepthCautionCode, FindingCode, LiftCautionCode,
+};
 
 /// The long story of a finding or a caution, for `explain` and for the legend of a report.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,7 +37,8 @@ pub fn explain(word: &str) -> Option<&'static Story> {
     let courses = CourseCautionCode::ALL.iter().map(|code| code.story());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.story());
     let baths = BathCautionCode::ALL.iter().map(|code| code.story());
-    let all = cautions.chain(findings).chain(curves).chain(depths).chain(courses).chain(baths);
+    let lifts = LiftCautionCode::ALL.iter().map(|code| code.story());
+    let all = cautions.chain(findings).chain(curves).chain(depths).chain(courses).chain(baths).chain(lifts);
     all.into_iter().find(|story| story.code == word)
 }
 

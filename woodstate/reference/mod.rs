@@ -7,6 +7,7 @@
 //! | `basic_density.toml` | basic density of sound wood, several sources side by side |
 //! | `shrinkage.toml` | normal shrinkage of sound wood, green to oven-dry |
 //! | `strength.toml` | strength and stiffness of sound wood, by specific gravity and of species; softwood or hardwood |
+//! | `lifting.toml` | examples of dynamic factors, size and time under load |
 //! | `schemes.toml` | class schemes |
 //! | `hazards.toml` | dangers of treatments and of the work around them, exposure limits |
 //! | `impregnants.toml` | impregnants: volume in water, density, published baths |
@@ -21,6 +22,7 @@ mod constant;
 mod density;
 mod hazard;
 mod impregnant;
+mod lifting;
 mod origin;
 mod printed_unit;
 mod route;
@@ -41,6 +43,7 @@ pub use constant::{Constant, WaterCoefficients};
 pub use density::{Basis, SoundDensity};
 pub use hazard::{ExposureLimit, Hazard, Statement};
 pub use impregnant::{BathBasis, Impregnant, PublishedBaths, PublishedLimit, PublishedRange};
+pub use lifting::{DynamicExample, SizeEffect, TimeEffect};
 pub use route::{
     Demand, Disagreement, Grade, RecordedFact, Room, RouteRule, RouteTest, RouteVerdict, Substance, Support,
     SupportBasis, TreatmentRoute, TreatmentStep, weakness,
@@ -78,6 +81,7 @@ pub struct Reference {
     hazards: hazard::Hazards,
     routes: route::Routes,
     constants: Vec<Constant>,
+    lifting: lifting::Lifting,
     water: WaterCoefficients,
     impregnants: Vec<Impregnant>,
     chemicals: chemical::Chemicals,
@@ -114,6 +118,7 @@ impl Reference {
             hazards: hazard::read()?,
             routes: route::read()?,
             constants,
+            lifting: lifting::read()?,
             water,
             impregnants: impregnant::read()?,
             chemicals: chemical::read()?,
@@ -148,6 +153,7 @@ impl Reference {
         let cited = cited.chain(self.schemes.iter().map(|scheme| ("schemes.toml", &scheme.source)));
         let cited = cited.chain(self.strengths.origins().map(|origin| ("strength.toml", &origin.source)));
         let cited = cited.chain(self.constants.iter().map(|constant| ("constants.toml", &constant.source)));
+        let cited = cited.chain(self.lifting.sources().map(|source| ("lifting.toml", source)));
         let cited = cited.map(|(file, id)| (file, id.as_str()));
         let cited = cited.chain(self.hazards.origins().map(|id| ("hazards.toml", id)));
         let of_impregnants = self.impregnants.iter().flat_map(Impregnant::sources);

@@ -139,10 +139,7 @@ impl Reference {
         let value = mean(&found.iter().map(|(_, value)| value.value).collect::<Vec<_>>())?;
         let within = self.strengths.within.get(property).copied();
         let mut cited: Vec<Cited> = found.iter().map(|(row, value)| self.row_cited(row, value)).collect();
-        cited.extend(within.map(|c| {
-            let used_for = format!("scatter of {property} between specimens of one species: {c}");
-            self.cited_by(&self.strengths.within_origin, used_for)
-        }));
+        cited.extend(self.scatter_within_species(property).map(|(_, cited)| cited));
         Some(SoundStrength {
             property: property.to_owned(),
             condition,
@@ -219,6 +216,22 @@ impl Reference {
         let mut found = self.strength_at(property, group, condition, density)?;
         found.cited.push(self.wood_group_source(taxon, group));
         Some(found)
+    }
+
+    /// Relative standard deviation between small clear specimens of one species, and where it is from; `None` where unknown.
+    ///
+    /// # Example
+    /// ```
+    /// let reference = woodstate::reference::Reference::shipped()?;
+    /// let (scatter, _) = reference.scatter_within_species("bending_strength").unwrap();
+    /// assert!((scatter - 0.152).abs() < 5e-4);
+    /// # Ok::<(), woodstate::error::Error>(())
+    /// ```
+    #[must_use]
+    pub fn scatter_within_species(&self, property: &str) -> Option<(f64, Cited)> {
+        let scatter = self.strengths.within.get(property).copied()?;
+        let used_for = format!("scatter of {property} between specimens of one species: {scatter}");
+        Some((scatter, self.cited_by(&self.strengths.within_origin, used_for)))
     }
 
     fn row_cited(&self, row: &Row, value: &Value) -> Cited {

@@ -11,7 +11,7 @@ use crate::error::{Error, ErrorKind, Result, near};
 use crate::figure::{DrawnFigure, FigureList};
 use crate::study::{
     Advice, Assessment, BathFreezing, BathMixing, BathTiming, BathWashing, Checkup, Curves, Explanation, Following,
-    Profiles, Program, Report, Starter, StudyText, Summary, Template,
+    Lifts, Profiles, Program, Report, Starter, StudyText, Summary, Template,
 };
 use crate::table::file_error;
 
@@ -36,7 +36,7 @@ pub(super) fn json_into<T: Serialize>(outcome: &T, out: &mut dyn Write) -> Resul
 type Make = fn() -> Schema;
 
 /// Each kind that has a schema: its word, what it is, its schema.
-const KINDS: [(&str, &str, Make); 19] = [
+const KINDS: [(&str, &str, Make); 20] = [
     ("study", "the study file woodstate.toml", study),
     ("assess", "woodstate assess --json", strict::<Assessment>),
     ("check", "woodstate check --json", strict::<Checkup>),
@@ -49,6 +49,7 @@ const KINDS: [(&str, &str, Make); 19] = [
     ("bath_freeze", "woodstate bath freeze --json", strict::<BathFreezing>),
     ("following", "woodstate follow --json", strict::<Following>),
     ("advise", "woodstate advise --json", strict::<Advice>),
+    ("lift", "woodstate lift --json", strict::<Lifts>),
     ("figure", "woodstate figure --json", strict::<DrawnFigure>),
     ("figures", "woodstate figure --list --json", strict::<FigureList>),
     ("report", "woodstate report --json", strict::<Report>),

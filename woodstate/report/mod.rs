@@ -2,11 +2,11 @@
 //!
 //! | for | here |
 //! |---|---|
-//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`bath_mix_view`], [`bath_wash_view`], [`bath_time_view`], [`bath_freeze_view`], [`following_view`], [`advice_view`], then [`text`] |
-//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`bath_mix_plain`], [`bath_wash_plain`], [`bath_time_plain`], [`bath_freeze_plain`], [`following_plain`], [`advice_plain`], then [`tab_separated`] |
+//! | a person at a terminal | [`assessment_view`], [`checkup_view`], [`explanation_view`], [`starter_view`], [`summary_view`], [`curves_view`], [`profiles_view`], [`bath_mix_view`], [`bath_wash_view`], [`bath_time_view`], [`bath_freeze_view`], [`following_view`], [`advice_view`], [`lifts_view`], then [`text`] |
+//! | a pipe | [`assessment_plain`], [`checkup_plain`], [`explanation_plain`], [`starter_plain`], [`summary_plain`], [`curves_plain`], [`profiles_plain`], [`bath_mix_plain`], [`bath_wash_plain`], [`bath_time_plain`], [`bath_freeze_plain`], [`following_plain`], [`advice_plain`], [`lifts_plain`], then [`tab_separated`] |
 //! | a program | [`json`], [`json_schema`], [`schema_list`] |
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
-//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`bath_file`], [`following_file`], [`advice_file`] |
+//! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`bath_file`], [`following_file`], [`advice_file`], [`lifts_file`] |
 //! | a starter study file | [`starter_toml`] |
 //! | a notebook | [`batch_excerpt`], [`pieces_excerpt`], [`sources_view`], then [`html_fragment`]; [`rich_content`] |
 
@@ -33,6 +33,8 @@ mod follow_plain;
 mod fragment;
 mod html;
 mod json;
+mod lift;
+mod lift_plain;
 mod marked;
 mod metadata;
 mod method;
@@ -72,6 +74,8 @@ pub use follow_plain::{following_ending, following_file, following_plain};
 pub use fragment::html_fragment;
 pub use html::Templates;
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
+pub use lift::lifts_view;
+pub use lift_plain::{lifts_ending, lifts_file, lifts_plain};
 pub use marked::Marked;
 pub use outline::report_view;
 pub use page::PageFigure;

@@ -12,6 +12,7 @@
 //! | `fit` | [`fit`], [`fit_assessed`] | [`Curves`] |
 //! | `follow` | [`follow`](follow()) | [`Following`] |
 //! | `profile` | [`profile()`], [`profile_assessed`] | [`Profiles`] |
+//! | `lift` | [`lift()`], [`lift_assessed`], [`lift_typed`] | [`Lifts`] |
 //! | `figure` | [`piece_rows`], [`saturated_line`], [`fit`] | [`PieceRows`], [`SaturatedLine`], [`Curves`] |
 //! | `bath` | [`bath_mix`], [`bath_wash`], [`bath_time`], [`bath_freeze`] | [`BathMixing`], [`BathWashing`], [`BathTiming`], [`BathFreezing`] |
 //! | `report` | [`report`](report()) | [`Report`] |
@@ -38,6 +39,13 @@ mod fitting;
 mod follow;
 mod increments;
 mod laboratory;
+mod lift;
+mod lift_look;
+mod lift_meaning;
+mod lift_outcome;
+mod lift_plan;
+mod lift_question;
+mod lift_strength;
 mod meaning;
 mod page;
 mod pair;
@@ -99,6 +107,12 @@ pub use follow::{
     follow,
 };
 pub use laboratory::{LaboratoryLimits, LaboratoryLine};
+pub use lift::{lift, lift_assessed, lift_typed};
+pub use lift_outcome::{
+    BestPlaces, DynamicFactor, LiftAnswer, LiftCaution, LiftCheck, LiftHandling, LiftLegend, LiftNumber, Lifts,
+    MomentStep, NotLifted, PlacingCost, SupportLift, SurfacingStep, TimberLift, TraySize, ZoneStrength,
+};
+pub use lift_question::{LiftQuestion, StatedStrength, SupportChoice, TypedTimber, WaterChoice};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;

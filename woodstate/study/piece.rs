@@ -63,6 +63,11 @@ impl<'a> Pieces<'a> {
         self.view(piece)?.taxon()
     }
 
+    /// Whether a decay reading was taken: not charred, treated before or bored beyond the limit.
+    pub(super) fn is_whole(&self, piece: usize) -> bool {
+        self.view(piece).is_some_and(|view| view.unread().is_none())
+    }
+
     pub(super) fn zone(&self, piece: usize) -> DepthZone {
         self.zones[piece]
     }
@@ -127,6 +132,11 @@ impl<'a> Pieces<'a> {
             [row] => self.assessment.batch.samples.numbers(name)?.u(*row),
             _ => None,
         }
+    }
+
+    /// One standard uncertainty of a result, shared causes included; `None` where unknown.
+    pub(super) fn whole_u(&self, quantity: Quantity, place: usize) -> Option<f64> {
+        self.view(place)?.value(quantity)?.u
     }
 
     /// Where the uncertainty of a result comes from; `None` for a column of the file.

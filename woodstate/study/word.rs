@@ -1,7 +1,8 @@
 //! Every word of woodstate that has a story.
 
 use crate::error::{
-    BathCautionCode, CautionCode, CourseCautionCode, CurveCautionCode, DepthCautionCode, FindingCode, Severity, Story,
+    BathCautionCode, CautionCode, CourseCautionCode, CurveCautionCode, DepthCautionCode, FindingCode, LiftCautionCode,
+    Severity, Story,
 };
 use crate::profile::DepthModel;
 use crate::quantity::{Evidence, Quantity};
@@ -13,7 +14,7 @@ use crate::table::TableKind;
 use super::treatment_word::{treatment_stories, treatment_words};
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 18] = [
+const COMMANDS: [(&str, &str); 19] = [
     (
         "advise",
         "Judges routes of treatment for each timber by what was measured, by what authors say and by the laboratory's own limits: \
@@ -66,6 +67,14 @@ const COMMANDS: [(&str, &str); 18] = [
         "kernel",
         "Lets Jupyter notebooks use woodstate: install says where the kernel is, start is what Jupyter runs, remove takes it \
          away. In a cell a person reads a batch, looks at it, fits, draws and writes the report; help() is the tour.",
+    ),
+    (
+        "lift",
+        "The question that decides a recovery: what a timber weighs under water, breaking the surface and in the air, the stresses \
+         under each way of supporting it, the margin against breaking with its probability, and where slings go. Timbers of a file \
+         stand in the order of danger; or the sizes of one are typed. A screening estimate for the talk between a conservator and a \
+         competent lifting person, no lifting plan: where the strength is unknown or the margin is not met, the answer is support \
+         along the full length. No factor of safety has been published for waterlogged timber, so the required margin is yours.",
     ),
     (
         "profile",
@@ -199,6 +208,7 @@ pub(super) fn stories(word: &str, reference: &'static Reference) -> Vec<Told> {
     let course = CourseCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth = DepthCautionCode::ALL.iter().find(|code| code.word() == word);
     let bath = BathCautionCode::ALL.iter().find(|code| code.word() == word);
+    let lift = LiftCautionCode::ALL.iter().find(|code| code.word() == word);
     let depth_model = DepthModel::ALL.iter().find(|model| model.word() == word);
     let model = ModelChoice::ALL.iter().find(|choice| choice.word() == word);
     let column = TableKind::ALL.into_iter().find_map(|kind| Some((kind, kind.column(word)?)));
@@ -220,6 +230,7 @@ pub(super) fn stories(word: &str, reference: &'static Reference) -> Vec<Told> {
         ("caution about a treatment", course.map(|code| of_code(code.story()))),
         ("caution about a depth profile", depth.map(|code| of_code(code.story()))),
         ("caution about a bath", bath.map(|code| of_code(code.story()))),
+        ("caution about a lift", lift.map(|code| of_code(code.story()))),
         ("depth model", depth_model.map(|model| of_depth_model(*model))),
         ("strength model", model.map(|choice| of_model(*choice))),
         ("quantity", Quantity::of_name(word).map(of_quantity)),
@@ -255,12 +266,14 @@ pub(super) fn known(reference: &Reference) -> Vec<&str> {
     let courses = CourseCautionCode::ALL.iter().map(|code| code.word());
     let depths = DepthCautionCode::ALL.iter().map(|code| code.word());
     let baths = BathCautionCode::ALL.iter().map(|code| code.word());
+    let lifts = LiftCautionCode::ALL.iter().map(|code| code.word());
     let depth_models = DepthModel::ALL.iter().map(|model| model.word());
     let words = words
         .chain(curves)
         .chain(courses)
         .chain(depths)
         .chain(baths)
+        .chain(lifts)
         .chain(depth_models)
         .chain(models)
         .chain(others)

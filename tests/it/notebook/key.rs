@@ -65,8 +65,8 @@ fn what_stands_at_the_cursor_is_told() {
 fn every_function_has_its_docs() {
     in_harbour(|session, _| {
         for name in [
-            "read", "study", "check", "assess", "summary", "profile", "fit", "figure", "report", "advise", "follow", "save", "show",
-            "help", "sources", "measured", "taxon", "settings", "fmt",
+            "read", "study", "check", "assess", "summary", "profile", "fit", "figure", "report", "advise", "follow",
+            "save", "show", "help", "sources", "measured", "taxon", "settings", "fmt",
         ] {
             let shown = text(session, &format!("help({name})"));
             assert!(shown.contains("Example: "), "{shown}");
