@@ -18,7 +18,9 @@ def run(folder, name):
     notebook = nbformat.read(folder / name, as_version=4)
     for cell in notebook.cells:
         cell.metadata.pop("execution", None)
-    NotebookClient(notebook, timeout=300, kernel_name="woodstate", resources={"metadata": {"path": folder}}, record_timing=False).execute()
+    # Front ends join text that follows text; so does this client when it is asked.
+    options = {"timeout": 300, "kernel_name": "woodstate", "record_timing": False, "coalesce_streams": True}
+    NotebookClient(notebook, resources={"metadata": {"path": folder}}, **options).execute()
     return notebook
 
 

@@ -37,8 +37,9 @@ impl Outgoing {
     }
 }
 
-/// Printed text is kept so long before it is sent, unless there is much of it.
-const KEPT: Duration = Duration::from_millis(100);
+/// Printed text is kept so long before it is sent, unless there is much of it: a cell that is done before then gives the
+/// same outputs each time, however busy the machine is.
+const KEPT: Duration = Duration::from_secs(2);
 const MUCH: usize = 16 << 10;
 
 /// The sink of the session: belongs to the request that runs.
@@ -115,6 +116,7 @@ struct BarState {
 }
 
 const PATIENCE: Duration = Duration::from_secs(2);
+const TOLD: Duration = Duration::from_millis(100);
 
 impl Bar {
     pub fn new(out: Outgoing) -> Self {
@@ -151,7 +153,7 @@ impl Bar {
                 self.tell(&state, "display_data", &id, &text);
                 state.told = Some((id, Instant::now()));
             }
-            Some((id, last)) if last.elapsed() >= KEPT => {
+            Some((id, last)) if last.elapsed() >= TOLD => {
                 let id = id.clone();
                 self.tell(&state, "update_display_data", &id, &text);
                 state.told = Some((id, Instant::now()));
