@@ -52,7 +52,7 @@
 //! | [`site`] | groups of pieces: spread, means, shares of classes |
 //! | [`strength`] | strength against state: curves, bands, comparison, inverse |
 //! | [`mod@lift`] | the weight of a timber, slings, stresses, margins |
-//! | [`treatment`] | diffusion in wood, the numbers of baths |
+//! | [`treatment`] | which route for which timber, diffusion in wood, the numbers of baths |
 //! | `study` | the study file, one function a command |
 //! | `figure` | figures as plain data, then SVG, PNG, PDF |
 //! | `report` | views of outcomes: text, JSON, sheets, pages |

@@ -15,7 +15,7 @@ PEER = ROOT / "benches/peers/diffusion_scipy.py"
 README = ROOT / "benches/README.md"
 BEGIN, END = "<!-- diffusion of the last run: begin -->", "<!-- diffusion of the last run: end -->"
 SECTION, BOX = 100, 32  # from the surface to the centre: sections of 200 x 200 cells, boxes of 64 x 64 x 64
-FINE, COARSE = 2e-10, 1e-7  # tolerances that take about a thousand and about two hundred steps
+FINE, COARSE = 8e-9, 4e-7  # tolerances that take about a thousand and about two hundred steps
 COMPARED = 1e-4
 LIMIT, LIMIT_BOX, TIMES = 2.0, 20.0, 5.0
 

@@ -2,6 +2,7 @@
 
 mod beside;
 mod demo;
+mod law;
 mod program;
 mod study;
 mod treated;

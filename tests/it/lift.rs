@@ -1,12 +1,16 @@
 //! Lifting: weight, beams, slings, margins.
 
 mod beam;
+#[cfg(feature = "table")]
+mod caution;
 mod effect;
 mod fault;
 mod law;
 mod margin;
 #[cfg(feature = "report")]
 mod outside;
+#[cfg(feature = "cli")]
+mod program;
 mod section;
 mod slings;
 mod weight;

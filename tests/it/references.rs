@@ -251,7 +251,9 @@ fn every_number_has_a_tag_and_a_work_that_is_listed() {
         let (mut tags, mut works) = (Vec::new(), Vec::new());
         all_of(&table, "evidence", &mut tags);
         all_of(&table, "source", &mut works);
-        assert!(tags.iter().all(|tag| TAGS.contains(tag)), "{file}: {tags:?}");
+        // The laboratory states its own limits of routes.
+        let is_stated = |tag: &str| file == "routes.toml" && tag == "stated";
+        assert!(tags.iter().all(|tag| TAGS.contains(tag) || is_stated(tag)), "{file}: {tags:?}");
         assert!(works.iter().all(|work| ids.contains(work)), "{file}");
         assert_eq!(tags.len(), works.len(), "{file}");
         counts.insert(file, tags.len());

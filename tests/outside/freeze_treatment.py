@@ -2,12 +2,14 @@
 
 Values of series are at times at which a thousand terms leave nothing. Layers, and a beam with a rim, are cells of equal width in
 each part, whose system of ordinary equations is solved by scipy.integrate.solve_ivp to eleven digits; the steps of time are its own.
+Molar masses of agents and bases are those of the package molmass.
 """
 
 import math
 
 import numpy as np
 from frozen import package, plain, write
+from molmass import Formula
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 from scipy.special import j0, j1, jn_zeros
@@ -159,12 +161,24 @@ SOAKINGS = {
     "cylinder": (1, [(0.01, 5e-11, 0.85), (0.01, 2e-11, 0.7), (0.03, 3e-12, 0.55)], 80, [(100 * DAY, 150.0), (300 * DAY, 300.0)], 0.0),
     "sphere": (2, [(0.005, 1e-10, 0.9), (0.015, 1e-11, 0.7)], 48, [(20 * DAY, 10.0), (20 * DAY, 0.0)], 35.0),
 }
+MOLAR_MASSES = {
+    "disodium EDTA": "C10H18N2Na2O10",
+    "DTPA": "C14H23N3O10",
+    "triammonium citrate": "C6H17N3O7",
+    "sodium hydrogen carbonate": "NaHCO3",
+    "sodium carbonate": "Na2CO3",
+    "calcium hydroxide": "Ca(OH)2",
+    "sulfuric acid": "H2SO4",
+    "iron": "Fe",
+    "sulfur": "S",
+}
 KINDS = {"slab": slab, "cylinder": cylinder, "sphere": sphere}
 
 write("treatment.json", {
-    "packages": [package("numpy"), package("scipy")],
+    "packages": [package("numpy"), package("scipy"), package("molmass")],
     "calls": ["scipy.special.jn_zeros(0, 1000)", "scipy.optimize.brentq(f, a, b, xtol=1e-15)",
-              "scipy.integrate.solve_ivp(f, (0, t), c, method='Radau', jac=matrix, rtol=1e-11)"],
+              "scipy.integrate.solve_ivp(f, (0, t), c, method='Radau', jac=matrix, rtol=1e-11)", "molmass.Formula(formula).mass"],
+    "molar_masses": {name: plain(Formula(formula).mass) for name, formula in MOLAR_MASSES.items()},
     "zeros": [plain(zero) for zero in ZEROS[[0, 1, 2, 9, 99, 999]]],
     "uptake": [{"name": kind, "relative": 1e-11, "values": [[t, plain(f(t))] for t in TIMES]} for kind, f in KINDS.items()],
     "value": [

@@ -71,7 +71,7 @@ pub enum Command {
         after_help = after("woodstate fit datasets-demo/strength/mechanics.csv --value bending_modulus --against basic_density\n  woodstate fit datasets-demo/strength/mechanics.csv --value basic_density --against pin_penetration")
     )]
     Fit(fit::FitArgs),
-    /// A treatment by its log: where each timber stands, when it will be done, what goes wrong
+    /// A treatment by its log: where timbers stand, when they are done, what goes wrong
     #[command(
         display_order = 13,
         after_help = after("woodstate follow datasets-demo/tank/log.csv\n  woodstate follow datasets-demo/harbour/log.csv --json")

@@ -6,8 +6,8 @@ use serde::Serialize;
 use crate::error::{Error, ErrorKind, Finding, Result};
 use crate::numeric::Watch;
 use crate::study::{
-    Assessment, Counts, FitQuestion, FollowQuestion, LegendEntry, ProfileQuestion, Program, Settings, SourceTable,
-    Study, assess, fit_assessed, follow, profile_assessed,
+    Assessment, Counts, FitQuestion, FollowQuestion, LegendEntry, LiftQuestion, ProfileQuestion, Program, Settings,
+    SourceTable, Study, assess, fit_assessed, follow, lift_assessed, profile_assessed,
 };
 use crate::table::{Batch, Choice};
 
@@ -125,6 +125,7 @@ pub fn figure_assessed(
             make(&curves, choice)?
         }
         Make::Followed(make) => make(&follow(study, &assessment.batch, &FollowQuestion::default(), watch)?, choice)?,
+        Make::Lifted(make) => make(&lift_assessed(study, assessment, &lift_question(choice), watch)?, choice)?,
         Make::InDepth(make) => match profile_assessed(study, assessment, &depth_question(choice), watch) {
             Ok(profiles) => make(assessment, &profiles, choice)?,
             Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),
@@ -146,6 +147,11 @@ pub fn figure_assessed(
         findings: assessment.findings.clone(),
         cautions: assessment.cautions.clone(),
     })
+}
+
+/// What a lift is asked for: the usual ways of support, and nothing stated.
+fn lift_question(choice: &FigureChoice) -> LiftQuestion {
+    LiftQuestion { condition: choice.condition.clone(), draws: 2000, ..LiftQuestion::usual() }
 }
 
 /// What profiles are asked for; without a value the maximum water content.

@@ -59,8 +59,9 @@ pub use drawing::{Drawing, draw_all};
 pub use font::font_has;
 pub use kind::{
     DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, box_points, class_probability, class_shares,
-    correlation, density_water, depth_profile, depth_profile_fitted, depth_profile_of, estimates, measured_predicted,
-    series, shrinkage, strength_curve, ternary, uptake_course, washing_curve,
+    correlation, density_water, depth_profile, depth_profile_fitted, depth_profile_of, estimates, lift_margin,
+    lift_moment, lift_surfacing, measured_predicted, series, shrinkage, strength_curve, ternary, uptake_course,
+    washing_curve,
 };
 pub use layer::{At, Layer, Paint, Stamp};
 pub use scene::LabelBox;

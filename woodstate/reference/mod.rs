@@ -26,6 +26,7 @@ mod lifting;
 mod origin;
 mod printed_unit;
 mod route;
+mod route_test;
 mod scheme;
 mod shrinkage;
 mod sound_strength;
@@ -45,9 +46,9 @@ pub use hazard::{ExposureLimit, Hazard, Statement};
 pub use impregnant::{BathBasis, Impregnant, PublishedBaths, PublishedLimit, PublishedRange};
 pub use lifting::{DynamicExample, SizeEffect, TimeEffect};
 pub use route::{
-    Demand, Disagreement, Grade, RecordedFact, Room, RouteRule, RouteTest, RouteVerdict, Substance, Support,
-    SupportBasis, TreatmentRoute, TreatmentStep, weakness,
+    Disagreement, RouteRule, RouteVerdict, Support, SupportBasis, TreatmentRoute, TreatmentStep, weakness,
 };
+pub use route_test::{Demand, Grade, RecordedFact, Room, RouteTest, Substance};
 pub use scheme::{Boundary, ClassBand, Scheme};
 pub use shrinkage::NormalShrinkage;
 pub use sound_strength::{SoundStrength, StrengthBasis};

@@ -144,6 +144,10 @@ fn one(view: &mut View, advice: &Advice, timber: &TimberAdvice) {
         (zone.zone.to_owned(), format!("{grade}: {} ({})", numbers.join(", "), zone.reason))
     });
     view.push(Block::Legend(zones.collect()));
+    if advice.draws > 0 {
+        let text = "Shares of draws are under measurement uncertainty only; see the notes below.";
+        view.push(Block::Paragraph(text.to_owned()));
+    }
     for verdict in RouteVerdict::ALL {
         for route in timber.routes.iter().filter(|route| route.verdict == verdict) {
             view.push(Block::Listing(route_text(route, timber), reasons(advice, route)));
@@ -157,9 +161,7 @@ fn one(view: &mut View, advice: &Advice, timber: &TimberAdvice) {
 
 /// Verdict, route, share of draws, verdicts of the zones.
 pub(super) fn route_text(route: &RouteAdvice, timber: &TimberAdvice) -> String {
-    let holds = route.holds.map_or_else(String::new, |share| {
-        format!("; in {} of the draws, measurement uncertainty only", percent(share))
-    });
+    let holds = route.holds.map_or_else(String::new, |share| format!("; in {} of the draws", percent(share)));
     let is_apart = route.zones.iter().any(|zone| *zone != route.verdict);
     let zones =
         timber.zones.iter().zip(&route.zones).map(|(zone, verdict)| format!("{} {}", zone.zone, verdict.word()));

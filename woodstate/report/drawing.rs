@@ -3,7 +3,8 @@
 use crate::error::{ErrorKind, Result};
 use crate::figure::{
     Drawing, Figure, FigureChoice, Sheet, SheetSize, box_points, class_probability, class_shares, density_water,
-    depth_profile_fitted, draw_all, shrinkage, strength_curve, uptake_course, washing_curve,
+    depth_profile_fitted, draw_all, lift_margin, lift_surfacing, shrinkage, strength_curve, uptake_course,
+    washing_curve,
 };
 use crate::study::Report;
 
@@ -50,6 +51,8 @@ fn all(report: &Report) -> Result<Vec<Figure>> {
         report.strength.as_ref().map(|curves| strength_curve(curves, &usual)),
         report.following.as_ref().map(|following| uptake_course(following, &usual)),
         report.following.as_ref().map(|following| washing_curve(following, &usual)),
+        report.lifting.as_ref().map(|lifts| lift_surfacing(lifts, &usual)),
+        report.lifting.as_ref().map(|lifts| lift_margin(lifts, &usual)),
     ];
     let mut figures = Vec::new();
     for figure in made.into_iter().flatten() {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::error::CautionCode;
 use crate::quantity::{Evidence, Measured, Quantity};
 use crate::reference::{Grade, RecordedFact, Reference, Substance};
-use crate::state::{PieceView, Timber, Value};
+use crate::state::{DepthZone, PieceView, Timber, Value, depth_zones};
 use crate::table::Datum;
 use crate::treatment::{Circumstances, Grading, JudgedZone, NoGrade, Recorded, TimberSize};
 
@@ -149,7 +149,10 @@ impl<'a> Gathering<'a> {
         pieces: &[PieceView<'_>],
     ) -> (Vec<ZoneAdvice>, Vec<JudgedZone>, Vec<Option<Graded>>, bool) {
         let scope = self.scope(timber, pieces);
-        let wrong = pieces.iter().find_map(|piece| piece.bias()).map(|code| code.story().text);
+        let of_zone = |wanted: &dyn Fn(DepthZone) -> bool| {
+            let mut wrong = pieces.iter().zip(depth_zones(pieces)).filter(|(_, zone)| wanted(*zone));
+            wrong.find_map(|(piece, _)| piece.bias()).map(|code| code.story().text)
+        };
         let rim = timber.cautions.contains(CautionCode::RimUnread).then(|| CautionCode::RimUnread.story().text);
         let has_zones = timber.outer.is_some() || timber.inner.is_some();
         let values = |zone: Option<&crate::state::Zone>| {
@@ -160,15 +163,27 @@ impl<'a> Gathering<'a> {
         let mut found = Found::default();
         if has_zones {
             let (outer, inner) = (timber.outer.as_ref(), timber.inner.as_ref());
-            found.push(self.zone("outer", depth(outer), values(outer), scope, wrong.or(rim)));
-            found.push(self.zone("inner", depth(inner), values(inner), scope, wrong));
+            found.push(self.zone(
+                "outer",
+                depth(outer),
+                values(outer),
+                scope,
+                of_zone(&|zone| zone == DepthZone::Outer).or(rim),
+            ));
+            found.push(self.zone(
+                "inner",
+                depth(inner),
+                values(inner),
+                scope,
+                of_zone(&|zone| zone == DepthZone::Inner),
+            ));
         }
         let of_worst = timber.worst.as_ref().map_or([None; 3], |worst| {
             [self.ruling, Quantity::MaxWaterContent, Quantity::ResidualBasicDensity]
                 .map(|quantity| worst.values.of(quantity))
         });
         let name = if has_zones { "worst piece" } else { "whole" };
-        let worst = self.zone(name, [None; 2], of_worst, scope, wrong);
+        let worst = self.zone(name, [None; 2], of_worst, scope, of_zone(&|_| true));
         let is_worse = match (worst.1.grade, found.worst()) {
             (Ok(grade), Some(known)) => grade < known,
             _ => false,

@@ -21,7 +21,7 @@ use super::lift_strength::StrengthSources;
 use super::piece::Pieces;
 use super::rows::kept;
 use super::safety::{Safety, SafetyForm};
-use super::{Assessment, ProfileQuestion, Study, profile_assessed};
+use super::{Assessment, ProfileQuestion, Profiles, Study, profile_assessed};
 
 /// Profiles that are drawn again for the depth of a rim.
 const REPLICATES: usize = 200;
@@ -48,12 +48,25 @@ pub fn lift_assessed(
     watch: &Watch<'_>,
 ) -> Result<Lifts> {
     question.check()?;
+    let profiles = profiles(study, assessment, question, watch)?;
+    lift_in_depth(study, assessment, profiles.as_ref(), question, watch)
+}
+
+/// The same with the profiles of the timbers, where they were made already.
+pub(super) fn lift_in_depth(
+    study: &Study,
+    assessment: &Assessment,
+    profiles: Option<&Profiles>,
+    question: &LiftQuestion,
+    watch: &Watch<'_>,
+) -> Result<Lifts> {
     let pieces = Pieces::of(assessment);
     let names = pieces.names();
     let condition = question.condition.as_ref().map(|text| Condition::parse(text, &names)).transpose()?;
     let (kept, chosen) = kept(&pieces, condition.as_ref(), Reference::shipped()?);
     let strengths = StrengthSources::of(study, assessment, &pieces, &kept, watch)?;
-    let profiles = profiles(study, assessment, question, watch)?;
+    let profiles: BTreeMap<&str, &TimberDepth> =
+        profiles.iter().flat_map(|found| &found.profiles).map(|profile| (profile.timber.as_str(), profile)).collect();
     let mut places: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
     for place in &kept {
         if let Some(timber) = pieces.timber(*place) {
@@ -68,7 +81,7 @@ pub fn lift_assessed(
         if of_timber.is_empty() && condition.is_some() {
             continue;
         }
-        match of_batch(name, &assessment.batch, &pieces, of_timber, profiles.get(name)) {
+        match of_batch(name, &assessment.batch, &pieces, of_timber, profiles.get(name).copied()) {
             Ok(plan) => plans.push(plan),
             Err(reason) => without.push(NotLifted { timber: name.to_owned(), reason }),
         }
@@ -136,18 +149,18 @@ pub fn lift_typed(study: &Study, timber: &TypedTimber, question: &LiftQuestion, 
     outcome(study, question, &common, vec![looked])
 }
 
-/// Profiles by timber; none where no piece has a depth.
+/// Profiles of the timbers; `None` where no piece has a depth.
 fn profiles(
     study: &Study,
     assessment: &Assessment,
     question: &LiftQuestion,
     watch: &Watch<'_>,
-) -> Result<BTreeMap<String, TimberDepth>> {
+) -> Result<Option<Profiles>> {
     let asked =
         ProfileQuestion { replicates: REPLICATES, condition: question.condition.clone(), ..ProfileQuestion::usual() };
     match profile_assessed(study, assessment, &asked, watch) {
-        Ok(found) => Ok(found.profiles.into_iter().map(|profile| (profile.timber.clone(), profile)).collect()),
-        Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(BTreeMap::new()),
+        Ok(found) => Ok(Some(found)),
+        Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
         Err(error) => Err(error),
     }
 }

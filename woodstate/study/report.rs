@@ -10,12 +10,14 @@ use crate::site::Group;
 use crate::table::{Batch, ColumnSpec, ColumnType, Datum, TableKind, is_day};
 
 use super::assess::assess;
+use super::lift::lift_in_depth;
 use super::page::{OnePage, TimberGap, gaps, one_page};
 use super::piece::Pieces;
 use super::symbol::{Symbol, Word, symbols, words};
 use super::{
-    Advice, AdviseQuestion, Assessment, Curves, FitQuestion, FollowQuestion, Following, ProfileQuestion, Profiles,
-    ReportOptions, Study, SummaryQuestion, advise_assessed, fit_assessed, follow, profile_assessed, summarise,
+    Advice, AdviseQuestion, Assessment, Curves, FitQuestion, FollowQuestion, Following, LiftQuestion, Lifts,
+    ProfileQuestion, Profiles, ReportOptions, Study, SummaryQuestion, advise_assessed, fit_assessed, follow,
+    profile_assessed, summarise,
 };
 
 /// What a report is asked for, beside what the study file says.
@@ -73,9 +75,12 @@ pub struct Report {
     pub in_depth: Option<Profiles>,
     /// Strength against state, as `fit` gives it; its findings stand once, above. `None` where there is no curve.
     pub strength: Option<Curves>,
+    /// The lift of each timber, as `lift` gives it where nothing of it is stated; its findings stand once, above. `None` where
+    /// no timber has sizes and a density.
+    pub lifting: Option<Lifts>,
     /// Why there is no curve of strength.
     pub no_strength: Option<String>,
-    /// The treatment by its log, and treated wood, as `follow` gives it; its findings stand once, above. `None` without a log.
+    /// The treatment by its log, and treated wood, as `follow` gives it; its findings stand once, above. `None` without a log and without treated wood.
     pub following: Option<Following>,
     /// Routes of treatment, as `advise` gives them; its findings, cautions and the sources of the assessment stand once, above.
     pub advice: Advice,
@@ -123,6 +128,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
     let in_depth = in_depth(study, &assessment, watch)?;
     let following = following(study, &assessment.batch, watch)?;
     let advice = advice(study, &assessment, watch)?;
+    let lifting = lifting(study, &assessment, in_depth.as_ref(), watch)?;
     let words = words(&assessment)?;
     let symbols = symbols(&words);
     Ok(Report {
@@ -134,6 +140,7 @@ pub fn report(study: &Study, batch: Batch, question: &ReportQuestion, watch: &Wa
         site_parts,
         in_depth,
         strength,
+        lifting,
         no_strength,
         advice,
         following,
@@ -226,13 +233,25 @@ fn in_depth(study: &Study, assessment: &Assessment, watch: &Watch<'_>) -> Result
     }
 }
 
-/// The treatment; `None` where there is no log, or none of its rows has a day.
+/// The treatment; `None` where there is no log with a day, and no treated wood.
 fn following(study: &Study, batch: &Batch, watch: &Watch<'_>) -> Result<Option<Following>> {
     match follow(study, batch, &FollowQuestion::default(), watch) {
         Ok(following) => Ok(Some(Following { findings: Vec::new(), ..following })),
         Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
         Err(error) => Err(error),
     }
+}
+
+/// The lift of each timber with nothing stated but what the tables say; `None` where no timber can be looked at.
+fn lifting(
+    study: &Study,
+    assessment: &Assessment,
+    in_depth: Option<&Profiles>,
+    watch: &Watch<'_>,
+) -> Result<Option<Lifts>> {
+    let question = LiftQuestion { draws: 0, ..LiftQuestion::usual() };
+    let lifts = lift_in_depth(study, assessment, in_depth, &question, watch)?;
+    Ok((!lifts.lifts.is_empty()).then(|| Lifts { findings: Vec::new(), ..lifts }))
 }
 
 /// Tests that a curve is drawn of unasked.

@@ -200,17 +200,17 @@ impl Body {
 
     /// 1 − E at a time in s, 0 or above, with the values of the diffusivities.
     pub(super) fn left_of_value(&self, time: f64) -> f64 {
-        self.left(time, |of| of.value())
+        self.left(time, Ranged::value)
     }
 
     /// 1 − c in the centre, likewise.
     pub(super) fn centre_left_of_value(&self, time: f64) -> f64 {
-        self.left_at(&vec![0.0; self.ways.len()], time, |of| of.value())
+        self.left_at(&vec![0.0; self.ways.len()], time, Ranged::value)
     }
 
     /// a²/D of the quickest way, s.
     pub(super) fn quickest(&self) -> f64 {
-        self.ways.iter().map(|way| way.slowness(|of| of.value())).fold(f64::INFINITY, f64::min)
+        self.ways.iter().map(|way| way.slowness(Ranged::value)).fold(f64::INFINITY, f64::min)
     }
 
     fn left(&self, time: f64, part: fn(&Ranged) -> f64) -> f64 {

@@ -104,8 +104,8 @@ const SHORTEST: f64 = 1e-3;
 /// The pores keep their volume, and solution takes the place of water. The density of a solution whose solute has a constant
 /// apparent volume rises in proportion to its mass per volume, so the mass of the timber does too. For each D the best m₀ and G
 /// are those of a straight line (G not below 0); D is sought by its logarithm, and its interval is that of the profile: all D
-/// whose squares S are at most S_min (1 + F/ν), F of Fisher's distribution with 1 and ν degrees of freedom, ν = n − 3. Where every
-/// weighing has an uncertainty, weights are 1/u² and the limit is S_min + χ² max(1, S_min/ν).
+/// whose squares S are at most `S_min (1 + F/ν)`, F of Fisher's distribution with 1 and ν degrees of freedom, ν = n − 3. Where every
+/// weighing has an uncertainty, weights are 1/u² and the limit is `S_min + χ² max(1, S_min/ν)`.
 ///
 /// * `body`: with diffusivity 1 m²/s across the grain, and its ratio to that along the grain
 /// * `coverage`: of the interval, between 0 and 1

@@ -50,8 +50,8 @@ const UNIT: f64 = 1e-12;
 
 /// The number between two ends that leaves least squares.
 ///
-/// The interval is that of the profile: with unknown noise S ≤ S_min (1 + F/ν), with known uncertainties
-/// S ≤ S_min + χ² max(1, S_min/ν), so that scatter beyond the stated uncertainties widens it.
+/// The interval is that of the profile: with unknown noise `S ≤ S_min (1 + F/ν)`, with known uncertainties
+/// `S ≤ S_min + χ² max(1, S_min/ν)`, so that scatter beyond the stated uncertainties widens it.
 pub(super) fn best_between([low, high]: [f64; 2], squares: impl Fn(f64) -> f64, limits: &Limits) -> Result<Best> {
     let [from, to] = [low.ln(), high.ln()];
     let n = (A_DECADE * (to - from) / std::f64::consts::LN_10).ceil().max(2.0);

@@ -55,7 +55,7 @@ const RATIOS: [f64; 2] = [0.1, 1000.0];
 /// * `y_f`: of fresh water, `y_w`: of the water in the wood at first; both are found, since y is linear in them
 /// * r: water of the first bath over water in the wood; it is found with D
 ///
-/// The interval of D is that of the profile over all else: squares S up to S_min (1 + F/ν), ν = n − 4.
+/// The interval of D is that of the profile over all else: squares S up to `S_min (1 + F/ν)`, ν = n − 4.
 ///
 /// * `bodies`: each with diffusivity 1 m²/s across the grain, and its share of the water in the wood
 /// * `baths`: begins in s, and `ratio` as the volume of each bath in any unit

@@ -49,13 +49,13 @@ fn zones_are_graded_by_the_scheme_of_their_wood() {
 /// Source: the rule that class limits of oak are never carried over to other woods silently.
 #[test]
 fn limits_of_oak_do_not_judge_pine() {
-    let pine = check(&oak(1.2, 4.5, "Pinus sylvestris"), STATED);
+    let pine = check(&oak(1.2, 3.5, "Pinus sylvestris"), STATED);
     assert!(pine.timbers[0].zones.iter().all(|zone| zone.grade.is_none()));
     assert_eq!(route(&pine.timbers[0], "air-drying").verdict, RouteVerdict::Doubtful);
     assert!(pine.timbers[0].next.iter().any(|next| next.what == "heavily_degraded" && !next.is_measured));
     // With limits of the laboratory's own it is graded, and the reason says whose they are.
     let own = format!("{STATED}[laboratory]\nheavily_degraded = \"40 %\"\nslightly_degraded = \"80 %\"\n");
-    let own = check(&oak(1.2, 4.5, "Pinus sylvestris"), &own);
+    let own = check(&oak(1.2, 3.5, "Pinus sylvestris"), &own);
     let rim = &own.timbers[0].zones[0];
     assert_eq!((rim.grade, rim.reason.as_str()), (Some(Grade::Heavy), "by the laboratory's own limits"));
     assert_eq!(route(&own.timbers[0], "air-drying").verdict, RouteVerdict::Excluded);

@@ -53,3 +53,23 @@ fn hardness_binds_agent_too() {
     // Iron of wood that was typed is unknown, not 0.
     assert_eq!(agent.for_iron, None);
 }
+
+/// Source: `molmass.Formula(formula).mass`, frozen by `tests/outside/freeze_treatment.py`; it takes 32.0648 for sulfur, the table of
+/// five digits 32.06, which is 1e-4 of the mass of sulfur.
+#[test]
+fn molar_masses_are_those_of_a_general_package() {
+    let frozen: serde_json::Value = serde_json::from_str(include_str!("../expected/outside/treatment.json")).unwrap();
+    let mass = |name: &str| frozen["molar_masses"][name].as_f64().unwrap();
+    let reference = Reference::shipped().unwrap();
+    let agents = ["disodium EDTA", "DTPA", "triammonium citrate"];
+    for (name, found) in agents.map(|name| (name, reference.chelating_agent(name).unwrap().molar_mass)) {
+        near(found, mass(name), 2e-5 * mass(name));
+    }
+    let bases = ["sodium hydrogen carbonate", "sodium carbonate", "calcium hydroxide"];
+    for (name, found) in bases.map(|name| (name, reference.base(name).unwrap().molar_mass)) {
+        near(found, mass(name), 2e-5 * mass(name));
+    }
+    near(reference.iron_molar_mass(), mass("iron"), 1e-12);
+    near(reference.sulfur_molar_mass(), mass("sulfur"), 2e-4 * mass("sulfur"));
+    near(reference.sulfuric_acid_molar_mass(), mass("sulfuric acid"), 1e-4 * mass("sulfuric acid"));
+}

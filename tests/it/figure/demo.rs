@@ -86,5 +86,5 @@ fn sizes_are_those_of_the_words() {
     assert_eq!(widths, ["85", "120", "170", "155", "254"]);
     let widths = Journal::ALL.map(|journal| Sheet::of(SheetSize::Double, Some(journal)).width.to_string());
     assert_eq!(widths, ["190", "174", "176"]);
-    assert_eq!(kinds().len(), 14);
+    assert_eq!(kinds().len(), 17);
 }

@@ -74,6 +74,9 @@ fn equal() -> String {
 }
 
 fn asked(kind: &str, is_crowd: bool) -> FigureChoice {
+    if kind.starts_with("lift-") {
+        return FigureChoice::default();
+    }
     let by = match kind {
         _ if !is_crowd => Vec::new(),
         "depth-profile" | "class-probability" | "correlation" => Vec::new(),
@@ -105,7 +108,8 @@ pub(super) fn figures() -> Vec<(String, woodstate::error::Result<Figure>)> {
         ("crowd", crowded_log()),
         ("one", crowded_log().lines().take(2).fold(String::new(), |log, line| log + line + "\n")),
     ] {
-        let timbers = format!("timber,timber_diameter [mm]\n{0} 1,60\n{0} 3,80\n", NAMES[1]);
+        let timbers = format!("timber,timber_diameter [mm]\n\"{} 0,\",60\n\"{} 3\",80\n", NAMES[0], NAMES[1])
+            .replace(",\",60", "\",60");
         let following = followed(&log, &timbers, "[follow]\ntarget = \"90 %\"\n");
         let choice = FigureChoice::default();
         all.push((format!("{name} log uptake-course"), uptake_course(&following, &choice)));

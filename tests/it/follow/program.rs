@@ -103,3 +103,44 @@ fn figures_are_drawn_of_tanks() {
     let none = folder.run("figure washing-curve datasets-demo/tank --quiet");
     assert!(none.err.contains("washing-curve needs a log with date, tank"), "{}", none.err);
 }
+
+#[test]
+fn a_report_has_the_course_and_the_treated_wood() {
+    let folder = Folder::with_demo();
+    let ended = folder.run("report datasets-demo/tank --out out --quiet");
+    assert!(ended.code == 0 || ended.code == 3, "{}", ended.err);
+    let page = String::from_utf8(folder.bytes("out/report.html")).unwrap();
+    for said in [
+        "Following the treatment",
+        "uptake-stalled",
+        "How the forecast of R01 moved",
+        "83.94",
+        "Diffusion knows no collapse",
+    ] {
+        assert!(page.contains(said), "{said}");
+    }
+    assert!(
+        folder.path("out/figure-uptake-course.svg").is_file() && !folder.path("out/figure-washing-curve.svg").is_file()
+    );
+    std::fs::remove_file(folder.path("datasets-demo/tank/log.csv")).unwrap();
+    let ended = folder.run("report datasets-demo/tank --out bare --quiet");
+    let page = String::from_utf8(folder.bytes("bare/report.html")).unwrap();
+    assert!(page.contains("No log of a treatment was kept") && page.contains("83.94"), "{}", ended.err);
+}
+
+#[test]
+fn neighbours_of_a_log_are_read_by_their_names() {
+    let folder = Folder::of(&[]);
+    let log = b"date,tank,timber,mass_drained [kg],concentration_mass_per_volume [g/L]\n2024-01-01,P1,T1,20,100\n2024-02-01,P1,T1,20.1,100\n";
+    let timbers = b"timber,timber_diameter [mm]\nT1,80\n";
+    for (name, beside) in [("log.csv", "timbers.csv"), ("barge_log.csv", "barge_timbers.csv")] {
+        folder.put(name, log);
+        folder.put(beside, timbers);
+        assert_eq!(folder.json(&format!("follow {name}"))["timbers"][0]["shape"], "round, 80 mm", "{name}");
+    }
+    folder.put("other.csv", log);
+    assert_eq!(folder.json("follow other.csv")["timbers"][0]["shape"], serde_json::Value::Null, "a log alone");
+    folder.put("empty/note.txt", b"");
+    let none = folder.run("follow empty");
+    assert!(none.code == 5 && none.err.contains("the folder holds no log.csv"), "{}: {}", none.code, none.err);
+}

@@ -35,12 +35,13 @@ fn the_sections_stand_in_their_order() {
         "7 Strength",
         "8 Weight and support when lifting",
         "9 Treatment",
-        "10 After treatment",
-        "11 Cautions",
-        "12 Methods, ready to paste",
-        "13 Sources, with evidence",
-        "14 Words and symbols",
-        "15 How this report was made",
+        "10 Following the treatment",
+        "11 After treatment",
+        "12 Cautions",
+        "13 Methods, ready to paste",
+        "14 Sources, with evidence",
+        "15 Words and symbols",
+        "16 How this report was made",
     ];
     assert_eq!(texts(&text(&harbour(), "out/report.html"), "h2"), expected);
     // A section without data says so, and stays.

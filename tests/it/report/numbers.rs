@@ -43,13 +43,18 @@ impl Known {
                 list.iter().for_each(|entry| self.take(entry));
             }
             Value::Number(number) => self.number(number.as_f64().unwrap()),
-            Value::String(text) => drop(self.texts.insert(text.replace('\u{a0}', " "))),
+            // A published limit is a text, since some are two numbers or words.
+            Value::String(text) => match text.parse() {
+                Ok(number) => self.number(number),
+                Err(_) => drop(self.texts.insert(text.replace('\u{a0}', " "))),
+            },
             Value::Null | Value::Bool(_) => {}
         }
     }
 
     fn number(&mut self, number: f64) {
-        for number in [number, number * 100.0] {
+        // Shares are shown in per cent, diffusivities in 1e-12 m2/s.
+        for number in [number, number * 100.0, number * 1e12] {
             self.numbers.insert(number.to_string());
             self.numbers.insert(shown_value(number));
             self.numbers.extend((0..4).map(|digits| format!("{number:.digits$}")));

@@ -27,7 +27,7 @@ fn a_cross_section_shrinks_by_both_directions() {
     near(shrinkage_cross_section(5.0, 12.0), 16.4, 1e-12);
 }
 
-/// Source: derivatives of the definition, −100/S_u and 100 S_t/S_u².
+/// Source: derivatives of the definition, `−100/S_u` and `100 S_t/S_u²`.
 #[test]
 fn efficiency_carries_its_derivatives() {
     let jet = anti_shrink_efficiency(Jet::<2>::cause(15.5, 0), Jet::<2>::cause(2.1, 1));
@@ -54,7 +54,7 @@ fn one_bath_is_the_stirred_bath() {
 #[test]
 fn left_standing_the_baths_follow_the_law_of_repeated_extraction() {
     let baths: Vec<WashBath> = (0..3).map(|k| WashBath { begin: 1e10 * f64::from(k), ratio: 4.0 }).collect();
-    let ends: Vec<WashMoment> = (0..3).map(|bath| WashMoment { bath, time: 1e10 * (bath as f64 + 1.0) }).collect();
+    let ends: Vec<WashMoment> = (0..3).zip([1e10, 2e10, 3e10]).map(|(bath, time)| WashMoment { bath, time }).collect();
     let found = washing_course(&[(board(0.02), 1.0)], 1e-11, &baths, &ends).unwrap();
     for (bath, found) in found.into_iter().enumerate() {
         near(found, 0.2_f64.powi(i32::try_from(bath).unwrap() + 1), 2e-4);
@@ -114,7 +114,7 @@ fn masses_that_never_rise_have_no_fit_and_few_weighings_are_refused() {
 #[test]
 fn a_straight_rise_leaves_the_slow_end_open() {
     let bath = BathHistory::new(&[0.0], &[100.0]).unwrap();
-    let mass = |k: u32| 50.0 + f64::from(k).sqrt() + if k % 2 == 0 { 0.05 } else { -0.05 };
+    let mass = |k: u32| 50.0 + f64::from(k).sqrt() + if k.is_multiple_of(2) { 0.05 } else { -0.05 };
     let weighings: Vec<Weighing> =
         (0..10).map(|k| Weighing { time: DAY * f64::from(10 * k), mass: mass(k), u: None }).collect();
     let fit = fit_course(&board(0.03), &bath, &weighings, 0.95).unwrap();

@@ -9,6 +9,9 @@ mod density_water;
 mod depth_profile;
 mod estimates;
 mod gather;
+mod lift_margin;
+mod lift_moment;
+mod lift_surfacing;
 mod measured_predicted;
 mod series;
 mod shrinkage;
@@ -18,7 +21,7 @@ mod uptake_course;
 mod washing_curve;
 
 use crate::error::{Error, ErrorKind, Result, near};
-use crate::study::{Assessment, Curves, Following, Profiles};
+use crate::study::{Assessment, Curves, Following, Lifts, Profiles};
 
 use super::{Figure, FigureChoice};
 
@@ -31,6 +34,9 @@ pub use depth_profile::{
     DepthCore, DepthCurve, DepthProfile, DepthZoneSpan, SoftRim, depth_profile, depth_profile_fitted, depth_profile_of,
 };
 pub use estimates::estimates;
+pub use lift_margin::lift_margin;
+pub use lift_moment::lift_moment;
+pub use lift_surfacing::lift_surfacing;
 pub use measured_predicted::measured_predicted;
 pub use series::series;
 pub use shrinkage::shrinkage;
@@ -63,6 +69,7 @@ pub(super) enum Make {
     Fitted(fn(&Curves, &FigureChoice) -> Result<Figure>),
     Followed(fn(&Following, &FigureChoice) -> Result<Figure>),
     InDepth(fn(&Assessment, &Profiles, &FigureChoice) -> Result<Figure>),
+    Lifted(fn(&Lifts, &FigureChoice) -> Result<Figure>),
 }
 
 const MANY: usize = usize::MAX;
@@ -117,6 +124,27 @@ pub(super) const KINDS: &[Kind] = &[
         needs: "--value and --against, as strength-curve",
         takes: Takes { values: 1, against: true, by: true, panels: false },
         make: Make::Fitted(measured_predicted),
+    },
+    Kind {
+        word: "lift-surfacing",
+        shows: "weight of timbers while they break the surface",
+        needs: "timber_length, timber_width and timber_height or timber_diameter, and a basic density",
+        takes: Takes { values: 0, against: false, by: false, panels: false },
+        make: Make::Lifted(lift_surfacing),
+    },
+    Kind {
+        word: "lift-moment",
+        shows: "bending moment along a timber by way of support",
+        needs: "as lift-surfacing; --where chooses the timber",
+        takes: Takes { values: 0, against: false, by: false, panels: false },
+        make: Make::Lifted(lift_moment),
+    },
+    Kind {
+        word: "lift-margin",
+        shows: "stress over strength by way of support, timber by timber",
+        needs: "as lift-surfacing, and the taxon or tests of strength",
+        takes: Takes { values: 0, against: false, by: false, panels: false },
+        make: Make::Lifted(lift_margin),
     },
     Kind {
         word: "estimates",

@@ -58,7 +58,6 @@ pub fn uptake_course(following: &Following, _choice: &FigureChoice) -> Result<Fi
     let weighed: usize = shown.iter().map(|timber| timber.weighings.len()).sum();
     let title = "Uptake of timbers in their bath".to_owned();
     let names: Vec<&str> = shown.iter().map(|timber| timber.timber.as_str()).collect();
-    let coverage = crate::figure::spec::percent(following.settings.coverage);
     let left = if n_all > shown.len() {
         format!("Not shown: {} with fewer weighings.", counted(n_all - shown.len(), "timber"))
     } else {
@@ -73,6 +72,8 @@ pub fn uptake_course(following: &Following, _choice: &FigureChoice) -> Result<Fi
         0 => String::new(),
         n => format!("{} behind the end of the axis: the numbers have them.", counted(n, "day")),
     };
+    // Without a course there is no forecast that has an interval.
+    let bars = if has_courses { Bars::Interval(following.settings.coverage) } else { Bars::Absent };
     let has_bands = has_courses && shown.len() <= MOST_BANDS;
     let caption = joined([
         format!("{title}.").as_str(),
@@ -91,19 +92,15 @@ pub fn uptake_course(following: &Following, _choice: &FigureChoice) -> Result<Fi
         },
         &later,
         &left,
-        &Bars::Interval(following.settings.coverage).sentence(),
+        &bars.sentence(),
         squares(names.iter().copied()),
     ]);
     Ok(Figure {
         name: "uptake-course".to_owned(),
-        alternative: format!(
-            "{} over time: {}; intervals have a coverage of {coverage} %.",
-            counted(shown.len(), "timber"),
-            counted(weighed, "weighing")
-        ),
+        alternative: format!("{} over time: {}.", counted(shown.len(), "timber"), counted(weighed, "weighing")),
         title,
         caption,
-        bars: Bars::Interval(following.settings.coverage),
+        bars,
         panels,
         columns: 1,
         legend,

@@ -1,4 +1,4 @@
-//! 11: cautions, each with its story.
+//! 12: cautions, each with its story.
 
 use crate::quantity::counted;
 

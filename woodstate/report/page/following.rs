@@ -7,7 +7,7 @@ use crate::study::Following;
 use super::{Part, Source};
 
 pub(super) fn parts(source: &Source<'_>) -> Vec<Part> {
-    let Some(following) = &source.report.following else {
+    let Some(following) = source.report.following.as_ref().filter(|following| following.counts.rows > 0) else {
         return vec![Part::paragraph("No log of a treatment was kept.")];
     };
     let blocks = caution_blocks(following).into_iter().chain(course_blocks(following)).collect();

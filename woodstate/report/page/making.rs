@@ -1,4 +1,4 @@
-//! 15: how this report was made.
+//! 16: how this report was made.
 
 use crate::report::method::{choices, origins};
 

@@ -1,4 +1,4 @@
-//! 12: a paragraph for a publication, from what was recorded and from nothing else.
+//! 13: a paragraph for a publication, from what was recorded and from nothing else.
 
 use crate::quantity::{counted, shown as rounded};
 use crate::report::method::shown;

@@ -1,4 +1,4 @@
-//! 13: sources with evidence.
+//! 14: sources with evidence.
 
 use crate::quantity::Evidence;
 use crate::report::Align;

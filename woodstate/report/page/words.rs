@@ -1,4 +1,4 @@
-//! 14: words and symbols.
+//! 15: words and symbols.
 
 use crate::report::Align;
 use crate::study::{Translation, Word};

@@ -51,7 +51,7 @@ pub struct FollowQuestion {
 /// Follows a treatment by its log.
 ///
 /// # Errors
-/// [`ErrorKind::Range`] for a log without a day, or a target that is not between 0 and 1; a stop asked for through `watch`.
+/// [`ErrorKind::Range`] for a log without a day where no treated wood was measured either, or a target that is not between 0 and 1; a stop asked for through `watch`.
 ///
 /// # Example
 /// ```
@@ -76,10 +76,13 @@ pub fn follow(study: &Study, batch: &Batch, question: &FollowQuestion, watch: &W
     }
     let reference = Reference::shipped()?;
     let (entries, undated) = batch.log.as_ref().map(log::entries).unwrap_or_default();
-    if entries.is_empty() {
+    let coverage = study.options.propagation.coverage;
+    let calliper = study.options.instruments.calliper;
+    let (treated, of_treated) = evaluate::treated(batch, &asked, calliper, coverage)?;
+    // Treated wood is judged without a log too.
+    if entries.is_empty() && treated.is_empty() {
         return Err(nothing());
     }
-    let coverage = study.options.propagation.coverage;
     let tracker = Tracker { entries: &entries, batch, options: &asked, reference, coverage, watch };
     let mut cautions: Vec<CourseCaution> = Vec::new();
     if !undated.is_empty() {
@@ -110,9 +113,7 @@ pub fn follow(study: &Study, batch: &Batch, question: &FollowQuestion, watch: &W
         cautions.extend(tracker.signs(tank)?);
     }
     cautions.extend(warmth(&entries, &asked, &timbers, &tanks));
-    let calliper = study.options.instruments.calliper;
-    let (treated, own) = evaluate::treated(batch, &asked, calliper, coverage)?;
-    cautions.extend(own);
+    cautions.extend(of_treated);
     let rows = batch.log.as_ref().map_or(0, crate::table::Table::n_rows_in_file);
     let findings = study.findings.iter().chain(&batch.findings).cloned().collect();
     Ok(Following {

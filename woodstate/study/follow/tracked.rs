@@ -48,7 +48,7 @@ impl Followed<'_> {
         let n = self.weighings.len();
         let mut fits = Vec::new();
         let every = (n + 1).saturating_sub(LEAST).div_ceil(FITS).max(1);
-        for k in (LEAST..=n).filter(|k| (n - k) % every == 0) {
+        for k in (LEAST..=n).filter(|k| (n - k).is_multiple_of(every)) {
             let Some((day, ..)) = self.logged.weighings.get(k - 1) else { break };
             // Before the bath began there is nothing to fit.
             let Ok(bath) = self.bath(*day) else { continue };
@@ -136,7 +136,7 @@ impl Followed<'_> {
             fits.iter().filter_map(|(k, fit)| Some((*k, fit.as_ref().ok()?))).collect();
         let every = known.len().div_ceil(THEN).max(1);
         let mut then = Vec::new();
-        for (_, (k, fit)) in known.iter().rev().enumerate().filter(|(place, _)| place % every == 0) {
+        for (_, (k, fit)) in known.iter().rev().enumerate().filter(|(place, _)| place.is_multiple_of(every)) {
             let Some((day, ..)) = self.logged.weighings.get(k - 1) else { continue };
             let bath = self.bath(*day)?;
             let number = CourseNumber { value: fit.diffusivity, interval: fit.interval, unit: "m2/s" };
