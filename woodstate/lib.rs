@@ -56,15 +56,18 @@
 //! | `study` | the study file, one function a command |
 //! | `figure` | figures as plain data, then SVG, PNG, PDF |
 //! | `report` | views of outcomes: text, JSON, sheets, pages |
+//! | `notebook` | cells and scripts over the functions of `study` |
 //!
 //! # Features
 //!
-//! `table`, `frame` (data frames and Parquet), `figure`, `report` and `cli` are on by default. Without them the crate is the science on numbers and slices.
+//! `table`, `frame` (data frames and Parquet), `figure`, `report` and `cli` are on by default, and so are `notebook` (cells and scripts) and `kernel` (the Jupyter kernel of the program). Without them the crate is the science on numbers and slices.
 
 pub mod error;
 #[cfg(feature = "figure")]
 pub mod figure;
 pub mod lift;
+#[cfg(feature = "notebook")]
+pub mod notebook;
 pub mod numeric;
 pub mod profile;
 pub mod quantity;

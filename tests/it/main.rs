@@ -33,6 +33,8 @@ mod mended;
 #[cfg(feature = "cli")]
 mod messages;
 mod nist;
+#[cfg(all(feature = "cli", feature = "notebook"))]
+mod notebook;
 #[cfg(feature = "table")]
 mod opendocument;
 #[cfg(feature = "cli")]

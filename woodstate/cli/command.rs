@@ -5,6 +5,10 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::args::CommonArgs;
+#[cfg(feature = "kernel")]
+use crate::kernel;
+#[cfg(feature = "notebook")]
+use crate::run;
 use crate::{
     advise, assess, bath, check, completions, explain, figure, fit, follow, lift, man, profile, report, schema, study,
     summary, template,
@@ -103,6 +107,14 @@ pub enum Command {
         after_help = after("woodstate report datasets-demo/harbour/harbour.xlsx --out harbour --tables tex,md")
     )]
     Report(report::ReportArgs),
+    /// A script: the language of the notebook cells, over the same functions
+    #[cfg(feature = "notebook")]
+    #[command(display_order = 22, after_help = after("woodstate run datasets-demo/harbour/look.star"))]
+    Run(run::RunArgs),
+    /// The kernel of Jupyter notebooks: install, start, remove
+    #[cfg(feature = "kernel")]
+    #[command(display_order = 23, after_help = after("woodstate kernel install --prefix environment"))]
+    Kernel(kernel::KernelArgs),
     /// The long story of a word that woodstate uses
     #[command(display_order = 4, after_help = after("woodstate explain not-saturated"))]
     Explain(explain::ExplainArgs),
@@ -146,6 +158,10 @@ impl Arguments {
             Command::Lift(lift) => &lift.common,
             Command::Profile(profile) => &profile.common,
             Command::Report(report) => &report.common,
+            #[cfg(feature = "kernel")]
+            Command::Kernel(kernel) => kernel.common(),
+            #[cfg(feature = "notebook")]
+            Command::Run(run) => &run.common,
             Command::Template(template) => &template.common,
             Command::Schema(schema) => &schema.common,
             Command::Completions(completions) => &completions.common,

@@ -18,7 +18,7 @@ pub fn of_build() -> Result<Option<String>> {
 }
 
 /// The day of a number of seconds since 1970, up to the year 9999.
-fn of_seconds(seconds: i64) -> Option<String> {
+pub fn of_seconds(seconds: i64) -> Option<String> {
     if !(0..=253_402_300_799).contains(&seconds) {
         return None;
     }

@@ -16,12 +16,17 @@ mod fit;
 mod folder;
 mod follow;
 mod input;
+#[cfg(feature = "kernel")]
+#[path = "../kernel/mod.rs"]
+mod kernel;
 mod lift;
 mod man;
 mod output;
 mod profile;
 mod progress;
 mod report;
+#[cfg(feature = "notebook")]
+mod run;
 mod schema;
 mod study;
 mod summary;
@@ -52,6 +57,10 @@ fn main() -> ExitCode {
         Command::Lift(lift) => lift::run(lift, &output),
         Command::Profile(profile) => profile::run(profile, &output),
         Command::Report(report) => report::run(report, &output),
+        #[cfg(feature = "kernel")]
+        Command::Kernel(kernel) => kernel::run(kernel, &output),
+        #[cfg(feature = "notebook")]
+        Command::Run(run) => run::run(run, &output),
         Command::Template(template) => template::run(template, &output),
         Command::Schema(schema) => schema::run(schema, &output),
         Command::Completions(completions) => completions::run(completions, Arguments::command(), &output),

@@ -23,6 +23,9 @@ pub enum Ending {
     Cautions,
     /// Something was typed that does not exist, and it was said.
     Usage,
+    /// A script ended with this code, and why was said.
+    #[cfg(feature = "notebook")]
+    Script(u8),
 }
 
 impl Ending {
@@ -33,12 +36,14 @@ impl Ending {
             Self::NotAssessed => 3,
             Self::Cautions => 4,
             Self::Usage => 2,
+            #[cfg(feature = "notebook")]
+            Self::Script(code) => code,
         })
     }
 }
 
 /// Where to and how.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Output {
     json: bool,
     plain: bool,
@@ -113,6 +118,12 @@ impl Output {
         if !self.is_quiet {
             self.say(&format!("{line}\n"));
         }
+    }
+
+    /// What went wrong, whatever is quiet.
+    #[cfg(feature = "notebook")]
+    pub fn failed(&self, text: &str) {
+        self.say(&format!("{text}\n"));
     }
 
     fn say(&self, text: &str) {

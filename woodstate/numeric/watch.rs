@@ -48,6 +48,18 @@ impl<'a> Watch<'a> {
         Self { progress, stop }
     }
 
+    /// Whether to go on, where there is nothing to report.
+    ///
+    /// # Errors
+    /// As [`advance`](Self::advance).
+    pub fn go_on(&self) -> Result<()> {
+        // No other data hangs on the flag, so the weakest order is enough.
+        match self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed)) {
+            true => Err(Error::new(ErrorKind::Stopped)),
+            false => Ok(()),
+        }
+    }
+
     /// Reports that `done` of `total` pieces are finished.
     ///
     /// # Errors
@@ -56,11 +68,7 @@ impl<'a> Watch<'a> {
         if let Some(progress) = self.progress {
             progress(Progress { what, done, total });
         }
-        // No other data hangs on the flag, so the weakest order is enough.
-        if self.stop.is_some_and(|stop| stop.load(Ordering::Relaxed)) {
-            return Err(Error::new(ErrorKind::Stopped));
-        }
-        Ok(())
+        self.go_on()
     }
 }
 

@@ -64,6 +64,7 @@ pub(super) fn redraw(
         if shapes.len() >= replicates || usize::try_from(key).map_or(true, |key| key >= replicates) {
             break;
         }
+        watch.go_on()?;
         let mut stream = Stream::new(seed, key);
         let Source { between, within, means, search, model, .. } = chosen(&sources, total * stream.uniform());
         let of_cores: Vec<f64> = (0..cores).map(|_| between * stream.normal()).collect();

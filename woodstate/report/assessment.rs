@@ -108,6 +108,16 @@ fn letter(place: usize) -> String {
 
 /// The pieces, at most so many.
 pub(super) fn pieces(assessment: &Assessment, marks: &Marks, most: usize) -> Grid {
+    piece_grid(assessment.samples.iter().take(most).map(|piece| piece_row(&piece, assessment, marks)).collect())
+}
+
+/// The pieces at these places.
+pub(super) fn pieces_at(assessment: &Assessment, marks: &Marks, places: &[usize]) -> Grid {
+    let piece = |place: &usize| assessment.samples.get(*place);
+    piece_grid(places.iter().filter_map(piece).map(|piece| piece_row(&piece, assessment, marks)).collect())
+}
+
+fn piece_grid(rows: Vec<Vec<String>>) -> Grid {
     let mut grid = Grid::new(&[
         ("sample\n", Align::Left),
         ("timber\n", Align::Left),
@@ -119,7 +129,7 @@ pub(super) fn pieces(assessment: &Assessment, marks: &Marks, most: usize) -> Gri
         ("class\n", Align::Left),
         ("\n", Align::Left),
     ]);
-    grid.rows = assessment.samples.iter().take(most).map(|piece| piece_row(&piece, assessment, marks)).collect();
+    grid.rows = rows;
     without_unknown_columns(grid, &["timber\n", "depth\nmm"])
 }
 
@@ -305,7 +315,7 @@ fn has_second_increment(timber: &Timber, assessment: &Assessment) -> bool {
     timber.n_samples == 0 || is_twice || !of_timber().all(has_depth)
 }
 
-fn closing(assessment: &Assessment) -> String {
+pub(super) fn closing(assessment: &Assessment) -> String {
     let Counts { rows, assessed, partial, not_assessed, left_out, undried, drawn, .. } = assessment.counts;
     let left_out = if left_out == 0 { String::new() } else { format!(" + {left_out} left out") };
     let drawn = match drawn {

@@ -8,6 +8,7 @@
 //! | a folder of files | [`assessment_files`], [`report_files`] with [`report_figures`], [`template_files`] |
 //! | one file, or a data frame | [`result_file`], [`result_sheet`], [`curves_file`], [`profiles_file`], [`bath_file`], [`following_file`], [`advice_file`], [`lifts_file`] |
 //! | a starter study file | [`starter_toml`] |
+//! | a notebook | [`batch_excerpt`], [`pieces_excerpt`], [`sources_view`], then [`html_fragment`]; [`rich_content`] |
 
 mod advice;
 mod advice_plain;
@@ -22,12 +23,14 @@ mod choice;
 mod columns;
 mod drawing;
 mod echo;
+mod excerpt;
 mod explanation;
 mod figure;
 mod files;
 mod findings;
 mod follow;
 mod follow_plain;
+mod fragment;
 mod html;
 mod json;
 mod lift;
@@ -40,6 +43,7 @@ mod page;
 mod plain;
 mod profile;
 mod profile_plain;
+mod rich;
 mod sheets;
 mod single;
 mod starter;
@@ -60,12 +64,14 @@ pub use bath_time::{bath_time_plain, bath_time_view};
 pub use bath_wash::{bath_wash_plain, bath_wash_view};
 pub use choice::choice_sentence;
 pub use drawing::report_figures;
+pub use excerpt::{batch_excerpt, pieces_excerpt, sources_view};
 pub use explanation::{explanation_plain, explanation_view};
 pub use figure::{figure_data_ending, figure_ending, figure_file, figure_list_view, figure_plain, figure_view};
 pub use files::{ReportFile, assessment_files, report_files, workbook_left_out};
 pub use findings::{checkup_view, findings_view};
 pub use follow::following_view;
 pub use follow_plain::{following_ending, following_file, following_plain};
+pub use fragment::html_fragment;
 pub use html::Templates;
 pub use json::{SchemaList, json, json_schema, schema_list, schema_list_view};
 pub use lift::lifts_view;
@@ -76,6 +82,7 @@ pub use page::PageFigure;
 pub use plain::{assessment_plain, checkup_plain};
 pub use profile::profiles_view;
 pub use profile_plain::profiles_plain;
+pub use rich::rich_content;
 pub use single::{SINGLE, check_room, result_description, result_file, result_sheet, single_ending};
 pub use starter::{starter_plain, starter_toml, starter_view};
 pub use strength::curves_view;

@@ -29,7 +29,7 @@ const RESULTS: [&str; 3] = ["status", "degradation_class", "depth_zone"];
 /// assert_eq!((counts.rows, counts.assessed, counts.left_out), (3, 1, 2));
 /// # Ok::<(), woodstate::error::Error>(())
 /// ```
-pub fn choose(mut batch: Batch, condition: &str) -> Result<Batch> {
+pub fn choose(batch: Batch, condition: &str) -> Result<Batch> {
     let reference = Reference::shipped()?;
     let mut names = names_of(&batch);
     for result in RESULTS {
@@ -44,6 +44,14 @@ pub fn choose(mut batch: Batch, condition: &str) -> Result<Batch> {
         known => known,
     };
     let (rows, choice) = condition.choose(samples.n_rows(), "row", &datum, &|a, b| is_wood(reference, a, b));
+    Ok(keep_rows(batch, &rows, choice))
+}
+
+/// The samples at these places alone, counted from 0; timbers of which no row is left go with them. `choice` says why the
+/// others were left out.
+#[must_use]
+pub fn keep_rows(mut batch: Batch, rows: &[usize], choice: Choice) -> Batch {
+    let samples = &batch.samples;
     let kept: BTreeSet<usize> = rows.iter().map(|row| samples.row_number(*row)).collect();
     let all: BTreeSet<usize> = (0..samples.n_rows()).map(|row| samples.row_number(row)).collect();
     let origin = samples.origin().clone();
@@ -51,9 +59,9 @@ pub fn choose(mut batch: Batch, condition: &str) -> Result<Batch> {
         let is_here = finding.place.file == origin.file && finding.place.sheet == origin.sheet;
         !is_here || finding.place.row.is_none_or(|row| kept.contains(&row) || !all.contains(&row))
     });
-    batch.timbers = batch.timbers.as_ref().map(|timbers| with_rows(timbers, samples, &rows, condition.text()));
-    batch.samples = batch.samples.keep(&rows, choice);
-    Ok(batch)
+    batch.timbers = batch.timbers.as_ref().map(|timbers| with_rows(timbers, samples, rows, &choice.condition));
+    batch.samples = batch.samples.keep(rows, choice);
+    batch
 }
 
 /// Timbers that have a row among those kept, and those that had none before.

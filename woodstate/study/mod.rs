@@ -87,7 +87,7 @@ pub use bath::{
     WashingBath, bath_freeze, bath_mix, bath_time, bath_wash, bath_water_density,
 };
 pub use check::{Checkup, check};
-pub use choose::choose;
+pub use choose::{choose, keep_rows};
 pub use curve::{
     Axis, ComparedModel, Curve, CurveDiagnostics, CurveLegend, CurveParameter, CurvePoint, CurveTest, Curves,
     PieceBeside,
@@ -119,7 +119,9 @@ pub use parse::StudyText;
 pub use profile::{ProfileQuestion, profile, profile_assessed};
 pub use protocol::Protocol;
 pub use report::{Measurement, Report, ReportQuestion, SiteParts, report};
-pub use rows::{PieceRow, PieceRows, RowQuestion, RowValue, chosen, known_numbers, piece_rows};
+pub use rows::{
+    PieceRow, PieceRows, RowQuestion, RowValue, chosen, chosen_places, known_names, known_numbers, piece_rows,
+};
 pub use safety::{Safety, SafetyForm, SafetyLimit, SafetyNote};
 pub use saturated::{SaturatedLine, saturated_line};
 pub use section::SectionForm;

@@ -159,6 +159,27 @@ pub fn chosen(assessment: &Assessment, condition: Option<&str>) -> Result<Option
     Ok(kept(&pieces, condition.as_ref(), Reference::shipped()?).1)
 }
 
+/// The places of the pieces that a condition keeps, counted from 0, and what became of the others.
+///
+/// # Errors
+/// [`ErrorKind::Condition`](crate::error::ErrorKind::Condition) with the place of a fault in the condition.
+pub fn chosen_places(assessment: &Assessment, condition: &str) -> Result<(Vec<usize>, Choice)> {
+    let pieces = Pieces::of(assessment);
+    let condition = Condition::parse(condition, &pieces.names())?;
+    let datum = |name: &str, piece: usize| pieces.datum(name, piece);
+    let reference = Reference::shipped()?;
+    Ok(condition.choose(pieces.n(), "piece", &datum, &|a, b| super::choose::is_wood(reference, a, b)))
+}
+
+/// The names of an assessment of which something is known of a piece: numbers and texts.
+#[must_use]
+pub fn known_names(assessment: &Assessment) -> Vec<String> {
+    let pieces = Pieces::of(assessment);
+    let names = pieces.names();
+    let is_known = |name: &&str| (0..pieces.n()).any(|place| !matches!(pieces.datum(name, place), Datum::Unknown));
+    names.all().filter(is_known).map(str::to_owned).collect()
+}
+
 /// The names of an assessment that hold numbers, and of how many pieces a number is known.
 #[must_use]
 pub fn known_numbers(assessment: &Assessment) -> Vec<(String, usize)> {

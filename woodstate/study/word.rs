@@ -14,7 +14,7 @@ use crate::table::TableKind;
 use super::treatment_word::{treatment_stories, treatment_words};
 
 /// The commands and what each is for.
-const COMMANDS: [(&str, &str); 17] = [
+const COMMANDS: [(&str, &str); 19] = [
     (
         "advise",
         "Judges routes of treatment for each timber by what was measured, by what authors say and by the laboratory's own limits: \
@@ -64,6 +64,11 @@ const COMMANDS: [(&str, &str); 17] = [
          control named in control_of. What is asked stands under [follow] in the study file; nothing there has a default.",
     ),
     (
+        "kernel",
+        "Lets Jupyter notebooks use woodstate: install says where the kernel is, start is what Jupyter runs, remove takes it \
+         away. In a cell a person reads a batch, looks at it, fits, draws and writes the report; help() is the tour.",
+    ),
+    (
         "lift",
         "The question that decides a recovery: what a timber weighs under water, breaking the surface and in the air, the stresses \
          under each way of supporting it, the margin against breaking with its probability, and where slings go. Timbers of a file \
@@ -84,6 +89,11 @@ const COMMANDS: [(&str, &str); 17] = [
          report.json. What is urgent, how the site is divided and which curve of strength is fitted stands under [report] in \
          the study file. The date is that of --date, of the study file or of SOURCE_DATE_EPOCH; otherwise it stays open. \
          --template DIR takes single templates from a folder, such as letterhead.html.",
+    ),
+    (
+        "run",
+        "Runs a script in the language of the notebook cells: read, assess, where, summary, figure, fit, report and others. \
+         Its paths start in its own folder and lead below the nearest folder with a woodstate.toml, or below its own folder.",
     ),
     (
         "template",

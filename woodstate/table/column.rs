@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::quantity::Unit;
+
 use super::Texts;
 
 /// A measured column: values with their uncertainty, in the unit of its [`ColumnSpec`](super::ColumnSpec).
@@ -38,6 +40,14 @@ impl Numbers {
     #[must_use]
     pub fn from_values(values: impl IntoIterator<Item = Option<f64>>) -> Self {
         Self { value: values.into_iter().map(|value| value.unwrap_or(f64::NAN)).collect(), u: Vec::new() }
+    }
+
+    /// A column from values with their standard uncertainties.
+    #[must_use]
+    pub fn measured(values: impl IntoIterator<Item = (Option<f64>, Option<f64>)>) -> Self {
+        let or_unknown = |number: Option<f64>| number.unwrap_or(f64::NAN);
+        let (value, u) = values.into_iter().map(|(value, u)| (or_unknown(value), or_unknown(u))).unzip();
+        Self { value, u }
     }
 
     /// The value of a row; `None` if unknown.
@@ -141,4 +151,13 @@ pub struct Column {
     pub place: usize,
     /// Its values.
     pub values: Values,
+}
+
+impl Column {
+    /// The unit in square brackets at the end of the header, where there is one.
+    #[must_use]
+    pub fn unit_of_header(&self) -> Option<Unit> {
+        let (_, rest) = self.header.rsplit_once('[')?;
+        Unit::parse(rest.strip_suffix(']')?).ok()
+    }
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::error::Place;
+use crate::quantity::Unit;
 
 use super::{Choice, Column, Numbers, TableKind, Texts, Values};
 
@@ -195,6 +196,41 @@ impl Table {
             unused: unused.collect(),
             choices: self.choices.iter().cloned().chain([choice]).collect(),
         }
+    }
+
+    /// The table with a column of numbers more, which the file does not have.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Shape`](crate::error::ErrorKind::Shape) for more or fewer rows,
+    /// [`ErrorKind::Name`](crate::error::ErrorKind::Name) for a name that a column has already or that means something else.
+    pub fn with_numbers(&self, name: &str, unit: Unit, numbers: Numbers) -> crate::error::Result<Self> {
+        let found = numbers.len();
+        if found != self.n_rows() {
+            let kind = crate::error::ErrorKind::Shape { what: "a column", found, expected: self.n_rows() };
+            return Err(crate::error::Error::new(kind));
+        }
+        let is_taken = self.kind.column(name).is_some() || self.columns.iter().any(|column| column.name == name);
+        if is_taken {
+            let allowed = vec!["one that no column has".to_owned()];
+            let kind = crate::error::ErrorKind::Name { what: "name of a new column", found: name.to_owned(), allowed };
+            return Err(crate::error::Error::new(kind));
+        }
+        let mut table = self.clone();
+        let (header, place) = (format!("{name} [{unit}]"), table.columns.len());
+        table.columns.push(Column { name: name.to_owned(), header, place, values: Values::Numbers(numbers) });
+        Ok(table)
+    }
+
+    /// The same rows in another order; they keep their numbers. A place that is missing or named twice leaves the table as
+    /// it is.
+    #[must_use]
+    pub fn ordered(&self, rows: &[usize]) -> Self {
+        let places: std::collections::BTreeSet<usize> = rows.iter().copied().collect();
+        if rows.len() != self.n_rows() || !places.into_iter().eq(0..self.n_rows()) {
+            return self.clone();
+        }
+        let choice = Choice::default();
+        Self { choices: self.choices.clone(), ..self.keep(rows, choice) }
     }
 
     /// The choices of rows that were made, the first one first.

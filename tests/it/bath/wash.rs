@@ -58,8 +58,7 @@ fn hardness_binds_agent_too() {
 /// five digits 32.06, which is 1e-4 of the mass of sulfur.
 #[test]
 fn molar_masses_are_those_of_a_general_package() {
-    let frozen: serde_json::Value =
-        serde_json::from_str(include_str!("../expected/outside/treatment.json")).unwrap();
+    let frozen: serde_json::Value = serde_json::from_str(include_str!("../expected/outside/treatment.json")).unwrap();
     let mass = |name: &str| frozen["molar_masses"][name].as_f64().unwrap();
     let reference = Reference::shipped().unwrap();
     let agents = ["disodium EDTA", "DTPA", "triammonium citrate"];

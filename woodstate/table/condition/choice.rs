@@ -52,7 +52,7 @@ pub struct Seen {
 }
 
 /// What a condition kept. `rows` = `kept` + `left_out` + `unknown`.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, JsonSchema)]
 pub struct Choice {
     /// The condition as it was written.
     pub condition: String,

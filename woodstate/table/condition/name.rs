@@ -2,7 +2,7 @@
 
 use crate::error::near;
 use crate::quantity::Quantity;
-use crate::table::{ColumnSpec, ColumnType, Table};
+use crate::table::{ColumnSpec, ColumnType, Table, Values};
 
 /// What a name of a condition holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,7 +63,9 @@ impl Names {
         }
         for column in table.columns().iter().filter(|column| !column.name.is_empty()) {
             if table.kind().column(&column.name).is_none() {
-                names = names.with(column.name.clone(), NameKind::Text);
+                let unit = column.unit_of_header().filter(|_| matches!(column.values, Values::Numbers(_)));
+                let kind = unit.map_or(NameKind::Text, |unit| NameKind::Number { unit: unit.code() });
+                names = names.with(column.name.clone(), kind);
             }
         }
         names

@@ -1,0 +1,19 @@
+//! The Jupyter kernel: the wire protocol around one session.
+//!
+//! `serve.rs` owns the sockets on one thread of tasks, `engine.rs` the session on a thread of its own; frames go between them
+//! over channels. What a message means stands in the messaging specification of Jupyter, version 5.4.
+
+mod bundle;
+mod command;
+mod connection;
+mod engine;
+mod history;
+mod install;
+mod message;
+mod outlet;
+mod place;
+mod serve;
+mod stamp;
+mod wire;
+
+pub use command::{KernelArgs, run};

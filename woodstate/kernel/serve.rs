@@ -1,0 +1,241 @@
+//! The sockets, on one thread of tasks. The only file that knows their crate.
+
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc;
+use std::thread;
+use std::time::Duration;
+
+use bytes::Bytes;
+use serde_json::{Value, json};
+use tokio::runtime::Builder;
+use tokio::sync::mpsc::{Receiver, Sender, UnboundedReceiver, channel, unbounded_channel};
+use tokio::time::{sleep, timeout};
+use woodstate::error::{Error, Result};
+use woodstate::notebook::SessionOptions;
+use zeromq::{
+    PubSocket, RepSocket, RouterRecvHalf, RouterSendHalf, RouterSocket, Socket, SocketRecv, SocketSend, ZmqMessage,
+};
+
+use crate::run::STACK;
+
+use super::connection::Connection;
+use super::engine;
+use super::history::History;
+use super::message::{Request, Writer, kernel_info};
+use super::outlet::Outgoing;
+use super::wire::Wire;
+
+/// Messages that wait to be published.
+const QUEUE: usize = 1000;
+/// A client that takes no answer for so long is given up.
+const GIVEN_UP: Duration = Duration::from_secs(2);
+/// Between the answer to a shutdown and the end, so that it arrives.
+const LAST: Duration = Duration::from_millis(50);
+/// Between looks at whether the parent lives.
+const LOOK: Duration = Duration::from_millis(500);
+/// A pause against spinning where a socket fails.
+const PAUSE: Duration = Duration::from_millis(5);
+
+/// Serves until a client shuts the kernel down or its parent is gone, then ends the process.
+pub fn serve(connection: &Connection, options: SessionOptions, history: History) -> Result<()> {
+    let wire = Arc::new(Wire::new(&connection.key));
+    let (iopub, to_publish) = channel(QUEUE);
+    let (shell, to_answer) = unbounded_channel();
+    let writer = Writer::new(Arc::clone(&wire));
+    let out = Outgoing { writer: writer.clone(), iopub: iopub.clone(), shell };
+    let (requests, waiting) = mpsc::channel();
+    let stop = Arc::clone(&options.stop);
+    let asked = Arc::clone(&stop);
+    // Without a handler an interrupt of the terminal would end the kernel.
+    let _ = ctrlc::set_handler(move || asked.store(true, Ordering::Relaxed));
+    let runtime = Builder::new_current_thread().enable_all().build();
+    let runtime = runtime.map_err(|error| Error::file("the sockets", "open", error))?;
+    runtime.block_on(async {
+        let sockets = Sockets::bind(connection).await?;
+        let engine = thread::Builder::new().name("cells".to_owned()).stack_size(STACK);
+        let engine = engine.spawn(move || engine::run(options, &waiting, &out, history));
+        engine.map_err(|error| Error::file("the session", "start", error))?;
+        let starting = writer.published("status", &json!({}), &json!({"execution_state": "starting"}));
+        let _ = iopub.send(starting).await;
+        let (shell_out, shell_in) = sockets.shell.split();
+        let (control_out, control_in) = sockets.control.split();
+        let control = Control { wire: Arc::clone(&wire), writer, iopub, stop, out: control_out };
+        tokio::join!(
+            publish(sockets.iopub, to_publish),
+            answer(shell_out, to_answer),
+            listen(shell_in, &wire, requests),
+            control.listen(control_in),
+            echo(sockets.heartbeat),
+            ignore(sockets.stdin),
+            follow_parent(),
+        );
+        Ok(())
+    })
+}
+
+struct Sockets {
+    shell: RouterSocket,
+    control: RouterSocket,
+    stdin: RouterSocket,
+    heartbeat: RepSocket,
+    /// It never waits for a slow listener; a listener that never reads loses what its queue does not hold.
+    iopub: PubSocket,
+}
+
+impl Sockets {
+    async fn bind(connection: &Connection) -> Result<Self> {
+        let mut sockets = Self {
+            shell: RouterSocket::new(),
+            control: RouterSocket::new(),
+            stdin: RouterSocket::new(),
+            heartbeat: RepSocket::new(),
+            iopub: PubSocket::new(),
+        };
+        bind(&mut sockets.shell, &connection.shell).await?;
+        bind(&mut sockets.control, &connection.control).await?;
+        bind(&mut sockets.stdin, &connection.stdin).await?;
+        bind(&mut sockets.heartbeat, &connection.heartbeat).await?;
+        bind(&mut sockets.iopub, &connection.iopub).await?;
+        Ok(sockets)
+    }
+}
+
+async fn bind(socket: &mut impl Socket, endpoint: &str) -> Result<()> {
+    let bound = socket.bind(endpoint).await;
+    bound.map(drop).map_err(|error| Error::file(Path::new(endpoint), "listen at", error))
+}
+
+fn message(frames: Vec<Bytes>) -> Option<ZmqMessage> {
+    ZmqMessage::try_from(frames).ok()
+}
+
+async fn publish(mut socket: PubSocket, mut outgoing: Receiver<Vec<Bytes>>) {
+    while let Some(frames) = outgoing.recv().await {
+        if let Some(message) = message(frames) {
+            // A listener that left is no fault of ours.
+            let _ = socket.send(message).await;
+        }
+    }
+}
+
+async fn answer(mut socket: RouterSendHalf, mut outgoing: UnboundedReceiver<Vec<Bytes>>) {
+    while let Some(frames) = outgoing.recv().await {
+        if let Some(message) = message(frames) {
+            let _ = timeout(GIVEN_UP, socket.send(message)).await;
+        }
+    }
+}
+
+/// Requests of the shell go to the engine; damaged and wrongly signed ones are dropped.
+async fn listen(mut socket: RouterRecvHalf, wire: &Wire, requests: mpsc::Sender<Request>) {
+    loop {
+        match socket.recv().await {
+            Ok(message) => {
+                let Some(request) = wire.decode(&message.into_vec()) else { continue };
+                // A client that shuts down over the shell is older than the control socket.
+                if request.kind == "shutdown_request" {
+                    sleep(LAST).await;
+                    std::process::exit(0);
+                }
+                if requests.send(request).is_err() {
+                    std::process::exit(70);
+                }
+            }
+            Err(_) => sleep(PAUSE).await,
+        }
+    }
+}
+
+/// What never waits for a cell.
+struct Control {
+    wire: Arc<Wire>,
+    writer: Writer,
+    iopub: Sender<Vec<Bytes>>,
+    stop: Arc<AtomicBool>,
+    out: RouterSendHalf,
+}
+
+impl Control {
+    async fn listen(mut self, mut socket: RouterRecvHalf) {
+        loop {
+            match socket.recv().await {
+                Ok(message) => {
+                    if let Some(request) = self.wire.decode(&message.into_vec()) {
+                        self.answer(&request).await;
+                    }
+                }
+                Err(_) => sleep(PAUSE).await,
+            }
+        }
+    }
+
+    async fn answer(&mut self, request: &Request) {
+        self.status(request, "busy").await;
+        match request.kind.as_str() {
+            "interrupt_request" => {
+                self.stop.store(true, Ordering::Relaxed);
+                self.reply(request, &json!({"status": "ok"})).await;
+            }
+            "kernel_info_request" => self.reply(request, &kernel_info()).await,
+            "shutdown_request" => {
+                self.stop.store(true, Ordering::Relaxed);
+                self.reply(request, &json!({"status": "ok", "restart": request.truth("restart", false)})).await;
+                self.status(request, "idle").await;
+                sleep(LAST).await;
+                std::process::exit(0);
+            }
+            _ => {}
+        }
+        self.status(request, "idle").await;
+    }
+
+    async fn reply(&mut self, request: &Request, content: &Value) {
+        if let Some(message) = message(self.writer.reply(request, content)) {
+            let _ = timeout(GIVEN_UP, self.out.send(message)).await;
+        }
+    }
+
+    async fn status(&self, request: &Request, state: &str) {
+        let frames = self.writer.published("status", &request.header, &json!({"execution_state": state}));
+        let _ = self.iopub.send(frames).await;
+    }
+}
+
+async fn echo(mut socket: RepSocket) {
+    loop {
+        match socket.recv().await {
+            Ok(message) => drop(socket.send(message).await),
+            Err(_) => sleep(PAUSE).await,
+        }
+    }
+}
+
+/// Nobody is asked for input, so nothing is expected here.
+async fn ignore(mut socket: RouterSocket) {
+    loop {
+        if socket.recv().await.is_err() {
+            sleep(PAUSE).await;
+        }
+    }
+}
+
+/// Ends the process when whoever started it is gone. In a container the parent may be the first process, which never goes.
+#[cfg(unix)]
+async fn follow_parent() {
+    const FIRST: u32 = 1;
+    let parent = std::os::unix::process::parent_id();
+    if parent == FIRST {
+        return;
+    }
+    while std::os::unix::process::parent_id() == parent {
+        sleep(LOOK).await;
+    }
+    std::process::exit(0);
+}
+
+#[cfg(not(unix))]
+async fn follow_parent() {
+    let _ = LOOK;
+}

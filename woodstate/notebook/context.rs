@@ -1,0 +1,129 @@
+//! What the functions of a cell need beside their arguments: where files lie, how to stop, where to say something.
+#![allow(
+    unsafe_code,
+    unused_qualifications,
+    reason = "OK because the derives of the cell language implement its marker trait, and nothing else here needs it"
+)]
+
+use std::cell::{Cell, LazyCell, RefCell};
+use std::collections::BTreeSet;
+use std::fmt;
+use std::path::Path;
+use std::rc::Rc;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use starlark::any::ProvidesStaticType;
+use starlark::environment::Globals;
+use starlark::eval::Evaluator;
+
+use crate::numeric::{Progress, Watch};
+use crate::study::Study;
+use crate::table::{Batch, read_file};
+
+use super::fault::{Stopper, refuse};
+use super::folder::Folder;
+use super::guide::Guide;
+use super::ledger::{Full, Ledger, Weight};
+use super::shown::{Shown, Sink};
+
+/// Told of the progress of long work, from any thread.
+pub type Told = Arc<dyn Fn(Progress) + Send + Sync>;
+
+/// Passed to every function of a cell.
+#[derive(ProvidesStaticType)]
+pub(super) struct Context {
+    /// The names that every cell begins with.
+    pub(super) globals: Globals,
+    pub(super) folder: Folder,
+    pub(super) stop: Arc<AtomicBool>,
+    pub(super) sink: Rc<dyn Sink>,
+    pub(super) progress: Option<Told>,
+    pub(super) ledger: Arc<Ledger>,
+    /// Made when somebody asks for help or mistypes a name, so that a session begins at once.
+    pub(super) guide: LazyCell<Guide, Box<dyn FnOnce() -> Guide>>,
+    /// Seed and coverage that `settings` set; `None` takes those of the study.
+    pub(super) seed: Cell<Option<u64>>,
+    pub(super) coverage: Cell<Option<f64>>,
+    pub(super) limits: Cell<Limits>,
+    /// Files whose fingerprint was compared in this cell.
+    pub(super) compared: RefCell<BTreeSet<String>>,
+}
+
+/// What a cell may use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Limits {
+    /// Steps of a cell; `None` for as many as it takes.
+    pub(super) steps: Option<u64>,
+    /// Calls inside calls.
+    pub(super) calls: usize,
+}
+
+impl fmt::Debug for Context {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Context").field("folder", &self.folder).finish_non_exhaustive()
+    }
+}
+
+/// What was passed to the function that runs.
+pub(super) fn context<'a>(eval: &Evaluator<'_, 'a, '_>) -> starlark::Result<&'a Context> {
+    let found = eval.extra.and_then(|extra| extra.downcast_ref::<Context>());
+    found.ok_or_else(|| refuse("this function runs in a cell or a script alone", "write it in a cell"))
+}
+
+impl Context {
+    /// How a long function is watched and stopped.
+    pub(super) fn watch(&self) -> Watch<'_> {
+        let progress = self.progress.as_deref().map(|told| told as &(dyn Fn(Progress) + Sync));
+        Watch::new(progress, Some(&self.stop))
+    }
+
+    /// One line that a function says of its work.
+    pub(super) fn say(&self, line: &str) {
+        self.sink.note(&format!("{line}\n"));
+    }
+
+    pub(super) fn show(&self, shown: &Shown) {
+        self.sink.show(shown);
+    }
+
+    /// A study with the seed and the coverage that were set for the session.
+    pub(super) fn settled(&self, mut study: Study) -> Study {
+        let propagation = &mut study.options.propagation;
+        propagation.seed = self.seed.get().unwrap_or(propagation.seed);
+        propagation.coverage = self.coverage.get().unwrap_or(propagation.coverage);
+        study
+    }
+
+    /// Room for a table, or why there is none.
+    pub(super) fn weigh(&self, bytes: usize) -> starlark::Result<Weight> {
+        self.ledger.weigh(bytes).map_err(no_room)
+    }
+
+    /// Says once a cell of which files were changed since they were read.
+    pub(super) fn compare(&self, batch: &Batch) {
+        for table in batch.tables() {
+            let origin = table.origin();
+            let is_new = self.compared.borrow_mut().insert(origin.file.clone());
+            let now = is_new.then(|| read_file(Path::new(&origin.file)).ok()).flatten();
+            if now.is_some_and(|now| now.sha256 != origin.sha256) {
+                self.say(&format!(
+                    "Note: {} changed since it was read. Read it again to take the new one.",
+                    origin.file
+                ));
+            }
+        }
+    }
+
+    /// An error of a library function that ended early because it was stopped is an interrupt.
+    pub(super) fn stopper(&self) -> Stopper<'_> {
+        Stopper(&self.stop)
+    }
+}
+
+/// The refusal of what memory does not hold.
+pub(super) fn no_room(Full(held, most): Full) -> starlark::Error {
+    let mega = |bytes: usize| bytes.div_ceil(1 << 20);
+    let text = format!("the tables of this session would hold {} MB, and {} MB are allowed", mega(held), mega(most));
+    refuse(text, "give a name that is needed no more another value (t = None), or settings(memory_mb=...)")
+}

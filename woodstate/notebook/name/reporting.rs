@@ -1,0 +1,84 @@
+//! `report`: a folder of pages, figures and tables for the files of a museum.
+
+use std::io::Write;
+
+use starlark::environment::GlobalsBuilder;
+use starlark::eval::Evaluator;
+use starlark::starlark_module;
+use starlark::values::Value;
+use starlark::values::none::NoneOr;
+
+use crate::error::Result;
+use crate::notebook::argument::words;
+use crate::notebook::context::{Context, context};
+use crate::notebook::fault::failed;
+use crate::notebook::value::{Outcome, OutcomeValue};
+use crate::quantity::counted;
+use crate::report::{Marked, ReportFile, Templates, report_figures, report_files};
+use crate::study::{ReportQuestion, Study, report};
+use crate::table::{Decimal, FileOut, Overwrite, TextStyle, write_all};
+
+use super::assessing::{Source, or_none};
+
+#[starlark_module]
+pub(super) fn names(builder: &mut GlobalsBuilder) {
+    /// A report for the files of a museum: a page, decision sheets, figures, tables, all in one folder.
+    ///
+    /// ```
+    /// report(t, "harbour_report")
+    /// ```
+    ///
+    /// # Arguments
+    /// * `table`: what `read` or `assess` gave
+    /// * `out`: folder to write
+    /// * `date`: day of the report, such as `"2026-11-27"`; without it that of the study file, or none
+    /// * `tables`: the tables as marked text too: `"tex"`, `"md"`
+    /// * `force`: replace files in the folder even if woodstate did not write them
+    fn report<'v>(
+        #[starlark(require = pos)] table: Value<'v>,
+        #[starlark(require = pos)] out: &str,
+        #[starlark(require = named, default = NoneOr::None)] date: NoneOr<&str>,
+        #[starlark(require = named, default = NoneOr::None)] tables: NoneOr<Value<'v>>,
+        #[starlark(require = named, default = false)] force: bool,
+        eval: &mut Evaluator<'v, '_, '_>,
+    ) -> starlark::Result<OutcomeValue> {
+        let context = context(eval)?;
+        let source = Source::of(table, "report")?;
+        context.compare(source.batch);
+        let marked = words(or_none(tables), "tables")?;
+        let overwrite = if force { Overwrite::Force } else { Overwrite::IfOurs };
+        written(context, &source, out, date.into_option(), &marked, overwrite).map_err(failed)
+    }
+}
+
+fn written(
+    context: &Context,
+    source: &Source<'_>,
+    out: &str,
+    date: Option<&str>,
+    marked: &[String],
+    overwrite: Overwrite,
+) -> Result<OutcomeValue> {
+    let folder = context.folder.path(out)?;
+    let marked = marked.iter().map(|word| Marked::of_word(word)).collect::<Result<Vec<_>>>()?;
+    let study = context.settled(Study::clone(source.study));
+    let question = ReportQuestion { date: date.map(str::to_owned), command: None };
+    let outcome = report(&study, source.batch.clone(), &question, &context.watch())?;
+    let threads = study.read.n_threads();
+    let style = TextStyle { decimal: Decimal::Point, delimiter: ',' };
+    let (figures, drawn) = report_figures(&outcome, threads)?;
+    let mut files: Vec<ReportFile<'_>> = report_files(&outcome, &figures, &Templates::shipped()?, &marked, style)?;
+    files.extend(drawn);
+    let bodies: Vec<_> = files.iter().map(|file| move |out: &mut dyn Write| file.write(threads, out)).collect();
+    let outs: Vec<FileOut<'_>> =
+        files.iter().zip(&bodies).map(|(file, body)| FileOut::stream(&file.name, body)).collect();
+    let removed = write_all(&folder, &outs, overwrite)?;
+    let removed =
+        if removed.is_empty() { String::new() } else { format!(" Removed {} of an earlier run.", removed.join(", ")) };
+    let n = counted(outs.len(), "file");
+    drop(outs);
+    drop(bodies);
+    drop(files);
+    context.say(&format!("Wrote {out}/report.html and {n} in all.{removed}"));
+    Ok(OutcomeValue::new(Outcome::Report(Box::new(outcome))))
+}
