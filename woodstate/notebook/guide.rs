@@ -150,7 +150,9 @@ fn parts(docs: &DocString) -> (Vec<String>, Option<String>) {
     let text = docs.details.iter().chain(&docs.examples).cloned().collect::<Vec<_>>().join("\n\n");
     let mut pieces = text.split("```");
     let before = pieces.next().unwrap_or_default();
-    let example = pieces.next().map(|example| example.trim().to_owned()).filter(|example| !example.is_empty());
+    // The word behind the first fence says what the example is written in.
+    let example = pieces.next().map(|example| example.trim_start_matches("text").trim().to_owned());
+    let example = example.filter(|example| !example.is_empty());
     let is_code = |paragraph: &&str| paragraph.starts_with('`') && paragraph.ends_with('`');
     let paragraphs: Vec<&str> = before.split("\n\n").map(str::trim).filter(|text| !text.is_empty()).collect();
     let code = paragraphs.iter().find(|paragraph| is_code(paragraph)).map(|code| code.trim_matches('`').to_owned());

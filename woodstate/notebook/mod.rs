@@ -22,7 +22,7 @@
 //! let options = SessionOptions::of("datasets-demo/harbour".as_ref());
 //! with_session(&options, Rc::new(Said::default()), |session| {
 //!     let cell = "s = assess(read('harbour.xlsx'))\nlen(s.where('max_water_content > 400'))";
-//!     assert_eq!(session.run("Cell [1]", cell).unwrap().unwrap().text, "74");
+//!     assert_eq!(session.run("Cell [1]", cell).unwrap().unwrap().text, "62");
 //!     let fault = session.run("Cell [2]", "s.max_water_content > 400").unwrap_err();
 //!     assert_eq!(fault.cure.as_deref(), Some("s.where(\"max_water_content > 400\")"));
 //! });

@@ -26,7 +26,7 @@ use crate::table::Batch;
 pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// What is wrong or doubtful in a table, cell by cell, each with its cure.
     ///
-    /// ```
+    /// ```text
     /// check(t)
     /// ```
     ///
@@ -45,7 +45,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// Water content, densities, losses, shrinkage and class of every piece and timber, each with its uncertainty.
     ///
-    /// ```
+    /// ```text
     /// s = assess(t)
     /// ```
     ///
@@ -60,7 +60,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// Groups of pieces and timbers: counts, how values spread, shares of classes.
     ///
-    /// ```
+    /// ```text
     /// summary(s, value="residual_basic_density", by="context")
     /// ```
     ///
@@ -89,7 +89,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// Each timber in depth: soft rim, sound core, what is left of the section.
     ///
-    /// ```
+    /// ```text
     /// profile(s)
     /// ```
     ///
@@ -128,7 +128,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// Strength against state: curve, bands, models compared, what it means for the wood.
     ///
-    /// ```
+    /// ```text
     /// f = fit(s, value="bending_modulus", against="basic_density")
     /// ```
     ///

@@ -23,7 +23,7 @@ use super::assessing::{or_none, state_of};
 pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// A figure for a journal, with its caption. Without arguments the kinds there are and what each needs.
     ///
-    /// ```
+    /// ```text
     /// figure("density-water", s, size="double")
     /// ```
     ///

@@ -20,7 +20,7 @@ use super::assessing::or_none;
 pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// Help: the tour; with a name, a value or a word of woodstate what it is.
     ///
-    /// ```
+    /// ```text
     /// help("mass_saturated")
     /// ```
     ///

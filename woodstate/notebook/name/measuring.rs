@@ -22,7 +22,7 @@ use super::assessing::or_none;
 pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// A value with its standard uncertainty and its unit; arithmetic carries both.
     ///
-    /// ```
+    /// ```text
     /// measured(4.71, 0.01, "g") / measured(4.4, 0.1, "cm3")
     /// ```
     ///
@@ -40,7 +40,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// What is known of a wood: its name, and the basic density of its sound wood with the evidence.
     ///
-    /// ```
+    /// ```text
     /// taxon("oak")
     /// ```
     ///
@@ -52,7 +52,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// Every published or stated number behind results or a fit, with its evidence.
     ///
-    /// ```
+    /// ```text
     /// sources(s)
     /// ```
     ///
@@ -64,7 +64,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// What holds for this session; with arguments it is changed.
     ///
-    /// ```
+    /// ```text
     /// settings(coverage=0.9)
     /// ```
     ///
@@ -106,7 +106,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// A number as text with so many digits after the point.
     ///
-    /// ```
+    /// ```text
     /// fmt(2 / 3, digits=2)
     /// ```
     ///

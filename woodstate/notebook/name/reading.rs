@@ -24,7 +24,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
     ///
     /// The study file `woodstate.toml` beside it says how, unless another one is named.
     ///
-    /// ```
+    /// ```text
     /// t = read("harbour.xlsx")
     /// ```
     ///
@@ -65,7 +65,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
     ///
     /// Nothing in it is used until the `#` before a line is taken away.
     ///
-    /// ```
+    /// ```text
     /// study("barge.xlsx")
     /// ```
     ///

@@ -24,7 +24,7 @@ use super::assessing::{Source, or_none};
 pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// A report for the files of a museum: a page, decision sheets, figures, tables, all in one folder.
     ///
-    /// ```
+    /// ```text
     /// report(t, "harbour_report")
     /// ```
     ///

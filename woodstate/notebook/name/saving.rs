@@ -27,7 +27,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// Results: .xlsx, .ods, .csv, .tsv, .parquet, .json. Figures: .svg, .png, .pdf, .csv. Fits and profiles: .csv, .tsv,
     /// .json. Other outcomes: .json. A file that woodstate wrote and nobody changed since is replaced.
     ///
-    /// ```
+    /// ```text
     /// save(g, "density.svg", "density.pdf")
     /// ```
     ///
@@ -66,7 +66,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// Show values in the middle of a cell.
     ///
-    /// ```
+    /// ```text
     /// show(t, rows=40)
     /// ```
     ///

@@ -21,7 +21,7 @@ use super::assessing::Source;
 pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// Routes of treatment for each timber with their reasons, dangers and what to measure next. The conservator decides.
     ///
-    /// ```
+    /// ```text
     /// advise(t)
     /// ```
     ///
@@ -47,7 +47,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 
     /// A treatment by its log: uptake, where each timber stands, when it will reach the target, what goes wrong.
     ///
-    /// ```
+    /// ```text
     /// follow("log.csv", target="90 %")
     /// ```
     ///
