@@ -231,7 +231,7 @@ fn reason_text(advice: &Advice, reason: &ReasonAdvice) -> String {
     let basis = said.basis.map(|basis| format!(", {basis}")).unwrap_or_default();
     let graded =
         if reason.rests_on == said.evidence { String::new() } else { format!("; its grade: {}", reason.rests_on) };
-    format!("{zone}{missing}{found}{} ({}) [{}{basis}{graded}]", said.text, said.who(), said.evidence)
+    format!("{zone}{missing}{found}{} ({}) [{}{basis}{graded}]", said.text, said.who, said.evidence)
 }
 
 /// What to do and which verdicts would change.

@@ -70,6 +70,8 @@ pub struct Said {
     pub text: &'static str,
     /// Short name of the work, which `explain` knows.
     pub source: &'static str,
+    /// The beginning of the citation: who said it, and when.
+    pub who: &'static str,
     /// Author, year, title.
     pub citation: &'static str,
     /// Place in it.
@@ -85,6 +87,7 @@ impl Said {
             basis: None,
             text: &said.text,
             source: &said.source,
+            who: who(reference.citation(said)),
             citation: reference.citation(said),
             place: &said.place,
             evidence: said.evidence,
@@ -94,23 +97,21 @@ impl Said {
     /// The sentence with the beginning of the citation, which names who said it, and its evidence.
     #[must_use]
     pub fn shown(&self) -> String {
-        format!("{} ({}) [{}]", self.text, self.who(), self.evidence)
+        format!("{} ({}) [{}]", self.text, self.who, self.evidence)
     }
+}
 
-    /// The beginning of the citation: up to its year, or up to the first comma or bracket where it has none there.
-    #[must_use]
-    pub fn who(&self) -> &'static str {
-        const LONGEST: usize = 60;
-        let mut end = 0;
-        for word in self.citation.split_inclusive([' ', ',', ';', ':']) {
-            end += word.len();
-            let digits = word.chars().take_while(char::is_ascii_digit).count();
-            if digits == 4 && end <= LONGEST {
-                return self.citation[..end].trim_end_matches([' ', ',', ';', ':']);
-            }
+/// A citation up to its year, or up to the first comma or bracket where it has none near its beginning.
+fn who(citation: &'static str) -> &'static str {
+    const LONGEST: usize = 60;
+    let mut end = 0;
+    for word in citation.split_inclusive([' ', ',', ';', ':']) {
+        end += word.len();
+        if word.chars().take_while(char::is_ascii_digit).count() == 4 && end <= LONGEST {
+            return citation[..end].trim_end_matches([' ', ',', ';', ':']);
         }
-        self.citation.split([',', '(', ';']).next().unwrap_or(self.citation).trim()
     }
+    citation.split([',', '(', ';']).next().unwrap_or(citation).trim()
 }
 
 /// For how many timbers a route is what.
