@@ -55,7 +55,7 @@ pub enum Command {
         arg_required_else_help = true,
         after_help = after("woodstate bath mix --wood-volume \"80 L\" --wood-water \"68.6 kg\" --tank \"300 L\" --temperature \"20 Cel\" --impregnant \"PEG 2000\" --steps \"10 % by mass\"\n  woodstate bath time --diameter \"100 mm\" --diffusivity \"1e-12 to 1e-10 m2/s\"")
     )]
-    Bath(bath::BathArgs),
+    Bath(Box<bath::BathArgs>),
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(display_order = 3, after_help = after("woodstate check datasets-demo/messy/barge.xlsx"))]
     Check(check::CheckArgs),

@@ -119,9 +119,7 @@ impl Chemicals {
 
 fn named<'a>(list: &'a [Chemical], what: &'static str, name: &str) -> Result<&'a Chemical> {
     let wanted = name.trim().to_lowercase();
-    let is_it = |found: &&Chemical| {
-        found.name.to_lowercase() == wanted || found.other_names.iter().any(|other| *other == wanted)
-    };
+    let is_it = |found: &&Chemical| found.name.to_lowercase() == wanted || found.other_names.contains(&wanted);
     list.iter().find(is_it).ok_or_else(|| {
         let allowed = list.iter().map(|chemical| chemical.name.clone()).collect();
         Error::new(ErrorKind::Name { what, found: name.trim().to_owned(), allowed })

@@ -151,9 +151,7 @@ impl Reference {
     /// ```
     pub fn impregnant(&self, name: &str) -> Result<&Impregnant> {
         let wanted = name.trim().to_lowercase().replace('-', " ");
-        let is_it = |found: &&Impregnant| {
-            found.name.to_lowercase() == wanted || found.other_names.iter().any(|other| *other == wanted)
-        };
+        let is_it = |found: &&Impregnant| found.name.to_lowercase() == wanted || found.other_names.contains(&wanted);
         self.impregnants.iter().find(is_it).ok_or_else(|| {
             let names = || self.impregnants.iter().map(|found| found.name.as_str());
             let nearest = near(name.trim(), names());

@@ -180,7 +180,7 @@ impl Body {
 
     /// The longest of its times a²/D, s.
     pub(super) fn slowest(&self) -> f64 {
-        self.ways.iter().map(|way| way.slowness(|of| of.value())).fold(0.0, f64::max)
+        self.ways.iter().map(|way| way.slowness(Ranged::value)).fold(0.0, f64::max)
     }
 
     /// The same body with all its diffusivities times a factor; 1 m²/s across the grain times D is D.

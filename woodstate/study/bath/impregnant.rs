@@ -153,10 +153,8 @@ pub(super) fn beyond(
                     ));
                 }
             }
-            if let Some(most) = baths.last.or(baths.most) {
-                if over(at_last, most) {
-                    said.push(format!("bath {number} comes to {}, published up to {}", say(at_last), say(most)));
-                }
+            if let Some(most) = baths.last.or(baths.most).filter(|most| over(at_last, *most)) {
+                said.push(format!("bath {number} comes to {}, published up to {}", say(at_last), say(most)));
             }
             before = Some(at_last);
         }
