@@ -53,7 +53,7 @@ pub enum Command {
         display_order = 15,
         subcommand_required = true,
         arg_required_else_help = true,
-        after_help = after("woodstate bath mix --wood-volume \"80 L\" --wood-water \"68.6 kg\" --tank \"300 L\" --temperature \"20 Cel\" --impregnant \"PEG 2000\" --steps \"10 % by mass\"\n  woodstate bath time --diameter \"100 mm\" --diffusivity \"1e-12 to 1e-10 m2/s\"")
+        after_help = after("woodstate bath time --diameter \"100 mm\" --diffusivity \"1e-12 to 1e-10 m2/s\"\n  woodstate bath freeze --wood-temperature \"-30 Cel\" --chamber-pressure \"10 Pa\"")
     )]
     Bath(Box<bath::BathArgs>),
     /// What is wrong or doubtful in a file, cell by cell, each with its cure

@@ -90,7 +90,7 @@ fn pieces_are_chosen_and_panels_made() {
     assert_eq!(panels.len(), 3);
     assert_eq!(json["where"][0]["kept"].as_u64().unwrap(), 109);
     let plain = folder.run(&format!("figure density-water {DATA} --plain --where \"taxon == 'alder'\" -q"));
-    assert_eq!(plain.out.lines().count(), 1 + 17);
+    assert_eq!(plain.out.lines().count(), 1 + 14);
 }
 
 #[test]

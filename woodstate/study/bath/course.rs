@@ -3,9 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::endless::number;
-use super::number::BathNumber;
-use super::time::DAY;
+use super::number::{BathNumber, DAY, in_days};
 use crate::error::Result;
 use crate::treatment::{BathStep, Body, Steeping, Whereabouts};
 
@@ -67,7 +65,7 @@ pub(super) fn course(
             return Ok(None);
         }
         let found = steeping.time_to(NINETY * last, place)?;
-        let found = found.map(|[value, low, high]| number(value / DAY, [low / DAY, high / DAY]));
+        let found = found.map(|[value, low, high]| in_days(value / DAY, [low / DAY, high / DAY]));
         Ok(found.filter(|found| end.is_none_or(|end| found.value <= end)))
     };
     Ok(BathCourse { baths, to_ninety: times(Whereabouts::Average)?, centre_to_ninety: times(Whereabouts::Centre)? })

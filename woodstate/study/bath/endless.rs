@@ -3,9 +3,8 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::number::BathNumber;
+use super::number::{BathNumber, DAY, days, in_days};
 use super::piece::BathPiece;
-use super::time::DAY;
 use super::wood::BathWood;
 use crate::error::Result;
 use crate::treatment::{Body, Form, Ranged, reduced_time_stirred};
@@ -57,21 +56,9 @@ pub(super) fn stirred(
         let Ok(reduced) = reduced_time_stirred(form, share / 100.0, ratio) else { return Ok(None) };
         let slowness = half * half * reduced;
         let [low, high] = diffusivity.interval();
-        let average = number(slowness / diffusivity.value() / DAY, [slowness / high / DAY, slowness / low / DAY]);
+        let average = in_days(slowness / diffusivity.value() / DAY, [slowness / high / DAY, slowness / low / DAY]);
         Ok(Some(ShareTimes { share, average, centre: None }))
     };
     let found: Result<Vec<Option<ShareTimes>>> = SHARES.into_iter().map(one).collect();
     Ok(found?.into_iter().flatten().collect())
-}
-
-pub(super) fn days(time: Ranged) -> BathNumber {
-    number(time.value() / DAY, time.interval().map(|end| end / DAY))
-}
-
-/// A time in d; without an interval where both ends are the value.
-pub(super) fn number(value: f64, [low, high]: [f64; 2]) -> BathNumber {
-    match (high - low).abs() <= 1e-9 * value.abs() {
-        true => BathNumber::bare(value, "d"),
-        false => BathNumber::between(value, [low, high], "d"),
-    }
 }

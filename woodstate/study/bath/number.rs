@@ -3,6 +3,11 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use crate::treatment::Ranged;
+
+/// A day, s.
+pub(super) const DAY: f64 = 86_400.0;
+
 /// A number of a bath, with the interval in which it lies.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, JsonSchema)]
 pub struct BathNumber {
@@ -46,5 +51,18 @@ impl BathNumber {
             Some(ends) => Self::between(value, [0, 1].map(|end| ends.iter().map(|ends| ends[end]).sum()), unit),
             None => Self::bare(value, unit),
         }
+    }
+}
+
+/// A time in s as one in d.
+pub(super) fn days(time: Ranged) -> BathNumber {
+    in_days(time.value() / DAY, time.interval().map(|end| end / DAY))
+}
+
+/// A time in d; without an interval where both ends are the value.
+pub(super) fn in_days(value: f64, [low, high]: [f64; 2]) -> BathNumber {
+    match (high - low).abs() <= 1e-9 * value.abs() {
+        true => BathNumber::bare(value, "d"),
+        false => BathNumber::between(value, [low, high], "d"),
     }
 }

@@ -1,10 +1,9 @@
 //! A soft rim over a core, computed in steps of space and time.
 
 use super::course::{BathCourse, moments, steps};
-use super::endless::{SHARES, ShareTimes, number};
-use super::number::BathNumber;
+use super::endless::{SHARES, ShareTimes};
+use super::number::{BathNumber, DAY, in_days};
 use super::piece::{BathPiece, Ways};
-use super::time::DAY;
 use crate::error::Result;
 use crate::numeric::Watch;
 use crate::treatment::{BathStep, Block, Form, Grain, Layer, Layered, Ranged, SoakOptions, Soaking};
@@ -86,9 +85,9 @@ impl Rimmed {
             let times: Option<Vec<f64>> = found.iter().map(|soaking| crossing(soaking, share / 100.0, value)).collect();
             match (times.as_deref(), self.scale) {
                 (Some([value]), Some([slow, fast])) => {
-                    Some(number(value / DAY, [value * fast / DAY, value * slow / DAY]))
+                    Some(in_days(value / DAY, [value * fast / DAY, value * slow / DAY]))
                 }
-                (Some([value, latest, soonest]), _) => Some(number(value / DAY, [soonest / DAY, latest / DAY])),
+                (Some([value, latest, soonest]), _) => Some(in_days(value / DAY, [soonest / DAY, latest / DAY])),
                 _ => None,
             }
         };

@@ -82,9 +82,6 @@ pub struct TimberTimes {
     pub not_computed: Option<String>,
 }
 
-/// Days in s.
-pub(super) const DAY: f64 = 86_400.0;
-
 /// How long the pieces of a plan take.
 ///
 /// ```text
