@@ -125,7 +125,7 @@ impl SupportChoice {
             }
             Self::Equalised(count) => format!("{count} equalised slings"),
             Self::Fixed(shares) => format!("{} slings of fixed length", shares.len()),
-            Self::BestFromGround => "start on the ground, sling in the best place".to_owned(),
+            Self::BestFromGround => "start on the ground, one sling".to_owned(),
             Self::FromGround(share) => format!("start on the ground, sling at {} % from the end", percent(share)),
         }
     }
