@@ -90,7 +90,7 @@ class Kernel(unittest.TestCase):
     def test_an_interrupt_stops_the_language_and_the_library(self):
         cells = [
             "for n in range(2000000000): x = n",
-            "s = assess(read('harbour.xlsx'))\nprofile(s, replicates=1000000)",
+            "s = assess(read('harbour.xlsx'))\nprofile(s, replicates=200000)",
         ]
         for cell in cells:
             message = self.client.execute(cell)
@@ -262,6 +262,9 @@ class Kernel(unittest.TestCase):
         identifiers = {one["content"]["transient"]["display_id"] for one in bars}
         self.assertEqual((len(identifiers), bars[0]["msg_type"]), (1, "display_data"))
         self.assertRegex(bars[0]["content"]["data"]["text/plain"], r"^[a-z ]+: \d+ of \d+$")
+        kinds = [one["msg_type"] for one in heard]
+        # Once the work is over its progress is cleared away, so that a saved notebook does not depend on the machine.
+        self.assertGreater(kinds.index("clear_output"), kinds.index("display_data"))
 
     def test_an_empty_key_is_not_checked(self):
         file = HOME / "plain.json"

@@ -108,7 +108,9 @@ impl Engine<'_, '_> {
             None => self.session.run(&format!("Cell [{count}]"), timed(code)),
         };
         self.outlet.flush();
-        self.bar.end();
+        if self.bar.end() {
+            self.outlet.say_again();
+        }
         let output = done.as_ref().ok().and_then(Option::as_ref).map(|shown| shown.text.clone());
         if is_kept && !code.trim().is_empty() {
             self.history.add(count, code, output);

@@ -49,12 +49,18 @@ pub struct Outlet {
     is_silent: Cell<bool>,
     pending: RefCell<String>,
     since: Cell<Instant>,
+    /// What the request has said so far, to be said again once its progress is cleared away; nothing where it is too much.
+    said: RefCell<Option<Vec<(String, Value)>>>,
 }
+
+/// Outputs of a request that are kept to be said again.
+const SAID: usize = 1000;
 
 impl Outlet {
     pub fn new(out: Outgoing) -> Self {
         let (parent, pending) = (RefCell::new(json!({})), RefCell::default());
-        Self { out, parent, is_silent: Cell::new(true), pending, since: Cell::new(Instant::now()) }
+        let (since, said) = (Cell::new(Instant::now()), RefCell::new(Some(Vec::new())));
+        Self { out, parent, is_silent: Cell::new(true), pending, since, said }
     }
 
     /// From here on everything belongs to this request; a silent one is heard by nobody.
@@ -62,6 +68,17 @@ impl Outlet {
         self.parent.replace(header.clone());
         self.is_silent.set(is_silent);
         self.since.set(Instant::now());
+        self.said.replace(Some(Vec::new()));
+    }
+
+    /// Clears what progress was shown and says the rest again, so that a cell leaves the same outputs however long it took.
+    pub fn say_again(&self) {
+        let Some(said) = self.said.take() else { return };
+        // Without an output to come, a front end that is to wait would keep the progress.
+        self.publish("clear_output", &json!({"wait": !said.is_empty()}));
+        for (kind, content) in &said {
+            self.publish(kind, content);
+        }
     }
 
     /// Sends text that was kept.
@@ -69,13 +86,22 @@ impl Outlet {
         let text = self.pending.take();
         self.since.set(Instant::now());
         if !text.is_empty() {
-            self.publish("stream", &json!({"name": "stdout", "text": text}));
+            self.say_and_keep("stream", &json!({"name": "stdout", "text": text}));
         }
     }
 
     /// Sends a message of the request, behind its text.
     pub fn send(&self, kind: &str, content: &Value) {
         self.flush();
+        self.say_and_keep(kind, content);
+    }
+
+    fn say_and_keep(&self, kind: &str, content: &Value) {
+        let mut said = self.said.borrow_mut();
+        match said.as_mut().filter(|said| said.len() < SAID) {
+            Some(said) => said.push((kind.to_owned(), content.clone())),
+            None => *said = None,
+        }
         self.publish(kind, content);
     }
 
@@ -130,13 +156,9 @@ impl Bar {
         }
     }
 
-    /// The bar of a request that ends says so; none was shown where the work was short.
-    pub fn end(&self) {
-        if let Ok(mut state) = self.0.lock()
-            && let Some((id, _)) = state.told.take()
-        {
-            self.tell(&state, "update_display_data", &id, "long work done");
-        }
+    /// Ends the bar of a request; tells whether one was shown, which is not so where the work was short.
+    pub fn end(&self) -> bool {
+        self.0.lock().is_ok_and(|mut state| state.told.take().is_some())
     }
 
     /// How far the work has come.

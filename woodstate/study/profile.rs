@@ -135,6 +135,7 @@ pub fn profile_assessed(
             options: &options,
             is_in_scope,
             has_side: side.is_some(),
+            watch,
         };
         shown(&what, timber, taxon, threshold, &profile)
     };

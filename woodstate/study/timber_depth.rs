@@ -1,6 +1,7 @@
 //! One timber in depth, from numbers to what is said of it.
 
 use crate::error::{DepthCautionCode, Result};
+use crate::numeric::Watch;
 use crate::profile::{DepthModel, DepthProfile, Drawn, Increment, ProfileOptions, RimDepth, Section, section_weights};
 use crate::quantity::Quantity;
 use crate::state::{ClassReading, Doubt, PieceView};
@@ -34,6 +35,7 @@ pub(super) struct Shown<'a> {
     pub(super) is_in_scope: bool,
     /// Whether it is known on which side of the scale wood is degraded.
     pub(super) has_side: bool,
+    pub(super) watch: &'a Watch<'a>,
 }
 
 pub(super) fn shown(
@@ -77,7 +79,7 @@ pub(super) fn shown(
         compared: compared(profile),
         parameters: parameters(profile, options, &value.unit),
         break_depth: found_break(profile),
-        curve: curve(profile, options),
+        curve: curve(profile, options, what.watch)?,
         levels: profile.treads.iter().map(level).collect(),
         threshold: threshold.as_ref().ok().cloned(),
         soft_rim: soft_rim(profile),
@@ -228,8 +230,8 @@ fn found_break(profile: &DepthProfile) -> Option<ProfileBreak> {
     })
 }
 
-fn curve(profile: &DepthProfile, options: &ProfileOptions) -> Vec<DepthPoint> {
-    let Some(fit) = profile.fit() else { return Vec::new() };
+fn curve(profile: &DepthProfile, options: &ProfileOptions, watch: &Watch<'_>) -> Result<Vec<DepthPoint>> {
+    let Some(fit) = profile.fit() else { return Ok(Vec::new()) };
     let mut depths: Vec<f64> =
         (0..POINTS).map(|place| profile.range[1] * f64::from(place) / f64::from(POINTS - 1)).collect();
     if let (DepthModel::Step, Some(found)) = (fit.shape.model, &profile.break_depth) {
@@ -238,12 +240,13 @@ fn curve(profile: &DepthProfile, options: &ProfileOptions) -> Vec<DepthPoint> {
         depths.sort_by(f64::total_cmp);
     }
     let at = |depth: f64| {
+        watch.go_on()?;
         let drawn = profile.draws.as_ref().map(|draws| draws.of(options.coverage, |shape| shape.at(depth)).interval);
         let interval = match drawn {
             Some([Some(low), Some(high)]) => Some([low, high]),
             _ => None,
         };
-        DepthPoint { depth, value: fit.shape.at(depth), interval }
+        Ok(DepthPoint { depth, value: fit.shape.at(depth), interval })
     };
     depths.into_iter().map(at).collect()
 }
