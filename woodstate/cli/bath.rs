@@ -396,17 +396,12 @@ fn form(word: Option<&str>) -> Option<SafetyForm> {
 
 /// The study, and its plan with what was typed on top.
 fn planned(arguments: &WoodArgs, typed: &[(&str, &Option<String>)]) -> Result<(Study, BathPlan)> {
-    let mut study = match (&arguments.study, &arguments.file) {
+    let study = match (&arguments.study, &arguments.file) {
         (Some(path), _) => Study::open(path)?,
         (None, Some(file)) => Study::beside(file)?.map_or_else(Study::unstated, Ok)?,
         (None, None) => Study::unstated()?,
     };
-    let (samples, reading) = (&mut study.read.samples, input::reading(&arguments.reading));
-    samples.sheet = reading.sheet.or(samples.sheet.take());
-    samples.encoding = reading.encoding.or(samples.encoding.take());
-    samples.delimiter = reading.delimiter.or(samples.delimiter);
-    samples.header_row = reading.header_row.or(samples.header_row);
-    samples.decimal = reading.decimal.or(samples.decimal);
+    let study = input::read_as(study, &arguments.reading);
     let mut plan = study.bath.clone();
     for (key, text) in typed {
         if let Some(text) = text {

@@ -18,14 +18,19 @@ pub fn study(input: &InputArgs) -> Result<Study> {
         None if is_piped => Study::unstated()?,
         None => Study::beside(&input.file)?.map_or_else(Study::unstated, Ok)?,
     };
-    let (samples, typed) = (&mut study.read.samples, reading(&input.reading));
+    study.read.max_cells = input.max_cells.and_then(|cells| usize::try_from(cells).ok());
+    Ok(read_as(study, &input.reading))
+}
+
+/// The study with what was typed of reading on top.
+pub fn read_as(mut study: Study, typed: &ReadingArgs) -> Study {
+    let (samples, typed) = (&mut study.read.samples, reading(typed));
     samples.sheet = typed.sheet.or(samples.sheet.take());
     samples.encoding = typed.encoding.or(samples.encoding.take());
     samples.delimiter = typed.delimiter.or(samples.delimiter);
     samples.header_row = typed.header_row.or(samples.header_row);
     samples.decimal = typed.decimal.or(samples.decimal);
-    study.read.max_cells = input.max_cells.and_then(|cells| usize::try_from(cells).ok());
-    Ok(study)
+    study
 }
 
 /// How to read the samples, as far as it was typed.

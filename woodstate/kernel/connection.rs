@@ -78,8 +78,9 @@ mod tests {
             (tcp.shell.as_str(), tcp.heartbeat.as_str(), tcp.key.as_str()),
             ("tcp://127.0.0.1:1", "tcp://127.0.0.1:5", "k")
         );
-        let ipc = Connection::of(FILE.replace("\"tcp\"", "\"ipc\"").replace("127.0.0.1", "/tmp/k").as_bytes()).unwrap();
-        assert_eq!(ipc.iopub, "ipc:///tmp/k-2");
+        let ipc =
+            Connection::of(FILE.replace("\"tcp\"", "\"ipc\"").replace("127.0.0.1", "sockets").as_bytes()).unwrap();
+        assert_eq!(ipc.iopub, "ipc://sockets-2");
     }
 
     #[test]

@@ -27,12 +27,12 @@ impl BathBasis {
         }
     }
 
-    /// The basis in words.
+    /// The unit as it is shown, with the basis where the unit does not say it.
     #[must_use]
-    pub fn words(self) -> &'static str {
+    pub fn shown(self) -> &'static str {
         match self {
-            Self::MassFraction => "by mass",
-            Self::MassPerVolume => "by volume",
+            Self::MassFraction => "% by mass",
+            Self::MassPerVolume => "g/L",
         }
     }
 }

@@ -72,6 +72,18 @@ fn baths_beyond_the_published_ones_are_said() {
     ));
 }
 
+/// Source: Brather, lactitol: start at 40 to 50 % mass per volume, steps of 5 to 10 % \[read]; a volume is stated, since none is at hand.
+#[test]
+fn a_published_range_is_judged_by_its_upper_end() {
+    let lactitol =
+        |steps: &'static str| mixed(&[("impregnant", "lactitol"), ("apparent_volume", "0.62 cm3/g"), ("steps", steps)]);
+    assert!(!has(&lactitol("480 g/L, 570 g/L"), Code::BeyondPublished));
+    assert!(has(&lactitol("480 g/L, 600 g/L"), Code::BeyondPublished));
+    let strong = lactitol("520 g/L");
+    let said = strong.iter().find(|caution| caution.code == Code::BeyondPublished.word()).unwrap();
+    assert!(said.detail.as_ref().unwrap().contains("published 500 g/L"), "{said:?}");
+}
+
 #[test]
 fn an_impregnant_without_published_baths_is_said() {
     let other = [("impregnant", "PEG 400"), ("steps", "5 % by mass")];

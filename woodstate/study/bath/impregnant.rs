@@ -135,8 +135,7 @@ pub(super) fn beyond(
             let fresh =
                 bath.at_first.map(|value| on(BathStrength { basis: BathBasis::MassFraction, value })).transpose()?;
             let over = |found: f64, limit: f64| found > limit * (1.0 + ROUNDING) + ROUNDING;
-            let unit = format!("{} {}", baths.basis.unit(), baths.basis.words());
-            let say = |found: f64| format!("{} {unit}", shown_value((found * 10.0).round() / 10.0));
+            let say = |found: f64| format!("{} {}", shown_value((found * 10.0).round() / 10.0), baths.basis.shown());
             if let (None, Some(start)) = (before, baths.start) {
                 let strongest = fresh.unwrap_or(at_last).max(at_last);
                 if over(strongest, start) {
