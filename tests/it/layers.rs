@@ -61,7 +61,7 @@ const OWNERS: [(&str, &[&str]); 36] = [
     ("bytes", &["kernel"]),
     ("base64", &["kernel"]),
     ("libm", &["numeric/distribution.rs", "numeric/error_function.rs", "numeric/bessel.rs"]),
-    ("pulp", &["numeric/program.rs"]),
+    ("pulp", &["numeric/widest.rs"]),
     ("clap", &["cli", "kernel"]),
     ("clap_complete", &["cli"]),
     ("clap_mangen", &["cli"]),

@@ -31,6 +31,7 @@
 //! Deliberately not here: curves (they belong to the layers that know what they mean), linear algebra beyond least
 //! squares and a small covariance.
 
+mod abreast;
 mod anova;
 mod bessel;
 mod bootstrap;
@@ -64,7 +65,9 @@ mod tape;
 mod tests;
 mod triangle;
 mod watch;
+mod widest;
 
+pub(crate) use abreast::Abreast;
 pub use anova::{Anova, Squares, one_way_anova};
 pub use bessel::{bessel_j0, bessel_j0_zeros, bessel_j1};
 pub use bootstrap::{Bootstrap, Plan, Units, bootstrap};
@@ -101,3 +104,4 @@ pub use stream::{Stream, key_of};
 pub use summary::{mean, median, quantile, sd, sum, variance as variance_of};
 pub use tape::{Tape, Traced};
 pub use watch::{Progress, Watch};
+pub(crate) use widest::{Wide, widest};

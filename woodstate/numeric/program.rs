@@ -2,6 +2,7 @@
 
 use super::lane::{self, Argument, BLOCK, Block, Lane};
 use super::record::{Decision, Two};
+use super::widest::{Wide, widest};
 
 /// Where an argument comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,8 +80,7 @@ impl Run<'_> {
         }
         let mut holds = [u64::MAX; BLOCK];
         let work = Work { steps: &self.program.steps, room: &mut self.room, holds: &mut holds };
-        // The widest vectors of the processor give the same bits: a sum and a product are never joined.
-        pulp::Arch::new().dispatch(work);
+        widest(work);
         holds[..self.n_rows].iter().map(|holds| *holds != 0).collect()
     }
 
@@ -109,11 +109,11 @@ struct Work<'w> {
     holds: &'w mut [u64; BLOCK],
 }
 
-impl pulp::NullaryFnOnce for Work<'_> {
-    type Output = ();
+impl Wide for Work<'_> {
+    type Outcome = ();
 
     #[inline(always)]
-    fn call(self) {
+    fn run(self) {
         run(self);
     }
 }

@@ -3,10 +3,10 @@
 use super::check;
 use super::course::{Cells, soak};
 use super::layered::split;
-use super::line::{Lines, Room, Stepped};
+use super::line::{Cell, Lines, Room, Stepped};
 use super::soaking::{BathStep, SoakOptions, Soaking};
 use crate::error::Result;
-use crate::numeric::Watch;
+use crate::numeric::{Abreast, Watch, Wide, widest};
 
 /// Wood with a diffusivity in each of N directions.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -128,15 +128,14 @@ struct Grid<const N: usize> {
 struct Rows {
     /// First cell of each row, in the list of all cells; fewer where the direction has no more.
     first: Vec<usize>,
-    store: Vec<[f64; TOGETHER]>,
-    link: Vec<[f64; TOGETHER]>,
+    cells: Vec<Cell<TOGETHER>>,
 }
 
 /// Room for the work of a grid.
 #[derive(Default)]
 struct Work {
     lines: Room<TOGETHER>,
-    values: Vec<[f64; TOGETHER]>,
+    values: Vec<Abreast<TOGETHER>>,
     whole: Vec<f64>,
 }
 
@@ -178,46 +177,25 @@ impl<const N: usize> Grid<N> {
             let firsts: Vec<usize> = (0..n_cells).filter(|cell| place(*cell, axis) == 0).collect();
             let of = |first: &[usize]| {
                 // Rows that are not there hold and pass nothing that matters.
-                let (mut own, mut link) = (Vec::new(), Vec::new());
-                for step in 0..axes[axis].middle.len() {
+                let cells = (0..axes[axis].middle.len()).map(|step| {
                     let (mut stores, mut links) = ([1.0; TOGETHER], [0.0; TOGETHER]);
                     for (row, first) in first.iter().enumerate() {
                         let cell = first + step * stride[axis];
                         (stores[row], links[row]) = (store[cell], link_of(cell, axis));
                         quickest = f64::min(quickest, stores[row] / links[row]);
                     }
-                    own.push(stores);
-                    link.push(links);
-                }
-                Rows { first: first.to_vec(), store: own, link }
+                    Cell { store: Abreast(stores), link: Abreast(links) }
+                });
+                Rows { cells: cells.collect(), first: first.to_vec() }
             };
             firsts.chunks(TOGETHER).map(of).collect()
         });
         Ok(Self { axes, stride, store, rows, quickest })
     }
 
-    /// All rows of one direction.
+    /// All rows of one direction; gives what came in from the bath.
     fn sweep(&self, axis: usize, concentration: &mut [f64], bath: f64, time: f64, work: &mut Work) -> f64 {
-        let stride = self.stride[axis];
-        let mut entered = 0.0;
-        for rows in &self.rows[axis] {
-            work.values.clear();
-            work.values.extend((0..rows.store.len()).map(|step| {
-                let mut values = [bath; TOGETHER];
-                for (value, first) in values.iter_mut().zip(&rows.first) {
-                    *value = concentration[first + step * stride];
-                }
-                values
-            }));
-            let lines = Lines { store: &rows.store, link: &rows.link };
-            entered += lines.take(&mut work.values, bath, time, &mut work.lines).0;
-            for (step, values) in work.values.iter().enumerate() {
-                for (value, first) in values.iter().zip(&rows.first) {
-                    concentration[first + step * stride] = *value;
-                }
-            }
-        }
-        entered
+        widest(Sweep { rows: &self.rows[axis], stride: self.stride[axis], concentration, bath, time, work })
     }
 
     /// Each direction but the last for half the time, the last for all of it, and back.
@@ -225,6 +203,42 @@ impl<const N: usize> Grid<N> {
         let there = (0..N).map(|axis| (axis, if axis + 1 == N { time } else { 0.5 * time }));
         let back = (0..N - 1).rev().map(|axis| (axis, 0.5 * time));
         there.chain(back).map(|(axis, time)| self.sweep(axis, concentration, bath, time, work)).sum()
+    }
+}
+
+/// A step of all rows of one direction.
+struct Sweep<'a> {
+    rows: &'a [Rows],
+    stride: usize,
+    concentration: &'a mut [f64],
+    bath: f64,
+    time: f64,
+    work: &'a mut Work,
+}
+
+impl Wide for Sweep<'_> {
+    type Outcome = f64;
+
+    #[inline(always)]
+    fn run(self) -> f64 {
+        let Self { rows, stride, concentration, bath, time, work } = self;
+        let mut entered = 0.0;
+        for rows in rows {
+            work.values.resize(rows.cells.len(), Abreast::all(bath));
+            for (step, values) in work.values.iter_mut().enumerate() {
+                *values = Abreast::all(bath);
+                for (value, first) in values.0.iter_mut().zip(&rows.first) {
+                    *value = concentration[first + step * stride];
+                }
+            }
+            entered += Lines(&rows.cells).take(&mut work.values, bath, time, &mut work.lines).0;
+            for (step, values) in work.values.iter().enumerate() {
+                for (value, first) in values.0.iter().zip(&rows.first) {
+                    concentration[first + step * stride] = *value;
+                }
+            }
+        }
+        entered
     }
 }
 

@@ -1,11 +1,11 @@
 //! A slab, cylinder or sphere whose wood changes with depth.
 
 use super::course::{Cells, soak};
-use super::line::{Lines, Room, Stepped};
+use super::line::{Cell, Lines, Room, Stepped};
 use super::soaking::{BathStep, SoakOptions, Soaking};
 use super::{Form, check};
 use crate::error::Result;
-use crate::numeric::Watch;
+use crate::numeric::{Abreast, Watch};
 
 /// Wood of one kind between two depths.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -91,7 +91,7 @@ struct Row {
     /// Distance of the middle of each cell from the centre, m.
     middle: Vec<f64>,
     store: Vec<f64>,
-    link: Vec<f64>,
+    cells: Vec<Cell<1>>,
 }
 
 impl Row {
@@ -117,7 +117,9 @@ impl Row {
             from += layer.thickness;
         }
         link.push(piece.form.area(whole) / inner_half);
-        Ok(Self { form: piece.form, middle, store, link })
+        let cell = |(store, link): (&f64, &f64)| Cell { store: Abreast([*store]), link: Abreast([*link]) };
+        let cells = store.iter().zip(&link).map(cell).collect();
+        Ok(Self { form: piece.form, middle, store, cells })
     }
 }
 
@@ -128,19 +130,25 @@ pub(super) fn split(cells: usize, share: f64, least: usize) -> usize {
 }
 
 impl Cells for Row {
-    type Room = Room<1>;
+    type Room = (Vec<Abreast<1>>, Room<1>);
 
     fn store(&self) -> &[f64] {
         &self.store
     }
 
     fn quickest(&self) -> f64 {
-        self.store.iter().zip(&self.link).map(|(store, link)| store / link).fold(f64::INFINITY, f64::min)
+        self.cells.iter().map(|cell| cell.store.0[0] / cell.link.0[0]).fold(f64::INFINITY, f64::min)
     }
 
-    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Room<1>) -> Stepped {
-        let [(store, _), (link, _)] = [&self.store, &self.link].map(|cells| cells.as_chunks());
-        Lines { store, link }.advance(concentration.as_chunks_mut().0, bath, time, room)
+    fn advance(&self, concentration: &mut [f64], bath: f64, time: f64, room: &mut Self::Room) -> Stepped {
+        let (now, work) = room;
+        now.clear();
+        now.extend(concentration.iter().map(|value| Abreast([*value])));
+        let stepped = Lines(&self.cells).advance(now, bath, time, work);
+        for (value, now) in concentration.iter_mut().zip(now) {
+            [*value] = now.0;
+        }
+        stepped
     }
 
     fn centre(&self, concentration: &[f64]) -> f64 {

@@ -1,6 +1,6 @@
 //! Rows of cells from the centre of a piece to its surface, and one step of time in them.
 
-use std::array::from_fn;
+use crate::numeric::Abreast;
 
 /// The stage of the trapezoidal rule ends here, as a part of the step; then both stages solve the same equations.
 const STAGE: f64 = 2.0 - std::f64::consts::SQRT_2;
@@ -8,17 +8,21 @@ const STAGE: f64 = 2.0 - std::f64::consts::SQRT_2;
 const CARRIED: f64 = 1.0 / (STAGE * (2.0 - STAGE));
 /// Factor of the third derivative in the error of one step.
 const ERROR: f64 = (-3.0 * STAGE * STAGE + 4.0 * STAGE - 2.0) / (12.0 * (2.0 - STAGE));
+/// Factors of the flows at the beginning, after the stage and at the end in the third derivative.
+const FIRST: f64 = 1.0 / STAGE;
+const MIDDLE: f64 = 1.0 / (STAGE * (1.0 - STAGE));
+const LAST: f64 = 1.0 / (1.0 - STAGE);
 /// How far beyond its bounds rounding may carry a value, relative to them.
 const ROUNDING: f64 = 1e-14;
 
-/// W rows of cells side by side, so that a processor advances them together. What a cell holds is its store times its
-/// concentration; what passes between two is the link times the difference.
+/// W cells side by side, each of its own row. What a cell holds is its store times its concentration; what passes between two
+/// is the link times the difference.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Lines<'a, const W: usize> {
-    /// What a cell of each row holds at a concentration of 1.
-    pub(super) store: &'a [[f64; W]],
-    /// What passes from the next cell outwards in 1 s at a difference of 1; the last is the one to the bath.
-    pub(super) link: &'a [[f64; W]],
+pub(super) struct Cell<const W: usize> {
+    /// What it holds at a concentration of 1.
+    pub(super) store: Abreast<W>,
+    /// What passes from the next cell outwards in 1 s at a difference of 1; that of the last is the one to the bath.
+    pub(super) link: Abreast<W>,
 }
 
 /// What a step of time did.
@@ -31,36 +35,46 @@ pub(super) struct Stepped {
 }
 
 /// Room for the work of some rows, kept from step to step.
-#[derive(Debug, Clone)]
-pub(super) struct Room<const W: usize> {
-    flow: [Vec<[f64; W]>; 3],
-    stage: Vec<[f64; W]>,
-    end: Vec<[f64; W]>,
-    pivot: Vec<[f64; W]>,
+#[derive(Debug, Default)]
+pub(super) struct Room<const W: usize>(Vec<Work<W>>);
+
+/// What is known of a cell while a step is made.
+#[derive(Debug, Clone, Copy)]
+struct Work<const W: usize> {
+    /// Net flow into it at the beginning and after the stage.
+    flow: [Abreast<W>; 2],
+    /// Right side of its equation, then by how much it changes.
+    change: Abreast<W>,
+    end: Abreast<W>,
+    /// What is left of its equation on the way outwards, inverted.
+    inverse: Abreast<W>,
+    /// The share of the next cell in it on the way inwards.
+    ratio: Abreast<W>,
 }
 
-impl<const W: usize> Default for Room<W> {
-    fn default() -> Self {
-        let none = Vec::new;
-        Self { flow: [none(), none(), none()], stage: none(), end: none(), pivot: none() }
-    }
-}
+/// Rows of cells from the centre outwards, W side by side, so that a processor advances them together.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Lines<'a, const W: usize>(pub(super) &'a [Cell<W>]);
 
 impl<const W: usize> Lines<'_, W> {
     /// Advances the concentrations by a time in s; gives what came in from the bath, and estimates the error.
-    pub(super) fn advance(&self, concentration: &mut [[f64; W]], bath: f64, time: f64, room: &mut Room<W>) -> Stepped {
+    pub(super) fn advance(&self, now: &mut [Abreast<W>], bath: f64, time: f64, room: &mut Room<W>) -> Stepped {
         let part = 0.5 * STAGE * time;
-        let (entered, bent) = self.take(concentration, bath, time, room);
-        let Room { flow: [first, middle, last], stage, pivot, .. } = room;
-        set(stage, first.len(), |cell| {
-            from_fn(|row| {
-                let [a, b, c] = [first[cell][row], middle[cell][row], last[cell][row]];
-                2.0 * time * ERROR * (a / STAGE - b / (STAGE * (1.0 - STAGE)) + c / (1.0 - STAGE))
-            })
-        });
-        self.solve(part, stage, pivot);
-        let error = stage.iter().flatten().fold(bent, |most, error| most.max(error.abs()));
-        Stepped { error, entered }
+        let (entered, bent) = self.take(now, bath, time, room);
+        let mut way = Outwards::default();
+        for (place, (cell, work)) in self.0.iter().zip(&mut room.0).enumerate() {
+            let last = way.net(cell.link * (next(now, place, bath) - now[place]));
+            let [first, middle] = work.flow;
+            let third = FIRST * first - MIDDLE * middle + LAST * last;
+            way.eliminate(cell, part, work);
+            way.carry(2.0 * time * ERROR * third, work);
+        }
+        let (mut change, mut largest) = (Abreast::all(0.0), Abreast::all(bent));
+        for work in room.0.iter_mut().rev() {
+            change = work.solve(change);
+            largest = largest.with(change, |largest, error| largest.max(error.abs()));
+        }
+        Stepped { error: largest.0.into_iter().fold(0.0, f64::max), entered }
     }
 
     /// Advances the concentrations by a time in s; gives what came in from the bath, and by how much a value was held back.
@@ -71,112 +85,160 @@ impl<const W: usize> Lines<'_, W> {
     ///
     /// Source: Bank RE et al. 1985, IEEE Trans. Electron Devices 32:1992; error of a step after Hosea ME, Shampine LF 1996, Appl.
     /// Numer. Math. 20:21 (both from memory).
-    pub(super) fn take(&self, concentration: &mut [[f64; W]], bath: f64, time: f64, room: &mut Room<W>) -> (f64, f64) {
-        let Room { flow: [first, middle, last], stage, end, pivot } = room;
-        let (part, count) = (0.5 * STAGE * time, concentration.len());
+    #[inline(always)]
+    pub(super) fn take(&self, now: &mut [Abreast<W>], bath: f64, time: f64, room: &mut Room<W>) -> (f64, f64) {
+        room.0.resize(self.0.len(), Work::default());
+        let part = 0.5 * STAGE * time;
+        let outmost = Abreast::all(bath);
+        let (mut low, mut high) = (outmost, outmost);
 
-        let begun = self.flows(concentration, bath, first);
-        set(stage, count, |cell| first[cell].map(|flow| 2.0 * part * flow));
-        self.solve(part, stage, pivot);
-        set(end, count, |cell| from_fn(|row| concentration[cell][row] + stage[cell][row]));
-        let halfway = self.flows(end, bath, middle);
+        let mut way = Outwards::default();
+        for (place, (cell, work)) in self.0.iter().zip(&mut room.0).enumerate() {
+            let here = now[place];
+            (low, high) = (low.least(here), high.most(here));
+            work.flow[0] = way.net(cell.link * (next(now, place, bath) - here));
+            way.eliminate(cell, part, work);
+            way.carry(2.0 * part * work.flow[0], work);
+        }
+        let begun = way.inflow;
+        let (mut change, mut outer) = (Abreast::all(0.0), outmost);
+        for ((cell, work), begin) in self.0.iter().zip(&mut room.0).zip(&*now).rev() {
+            change = work.solve(change);
+            work.end = *begin + change;
+            work.flow[1] = cell.link * (outer - work.end);
+            outer = work.end;
+        }
 
-        set(last, count, |cell| {
-            from_fn(|row| (CARRIED - 1.0) * self.store[cell][row] * stage[cell][row] + part * middle[cell][row])
-        });
-        self.solve(part, last, pivot);
-        for (end, change) in end.iter_mut().zip(last.iter()) {
-            for row in 0..W {
-                end[row] += change[row];
+        let mut way = Outwards::default();
+        for (cell, work) in self.0.iter().zip(&mut room.0) {
+            work.flow[1] = way.net(work.flow[1]);
+            way.pass(cell, part);
+            way.carry((CARRIED - 1.0) * cell.store * work.change + part * work.flow[1], work);
+        }
+        let halfway = way.inflow;
+        let slack = low.with(high, |low, high| ROUNDING * low.abs().max(high.abs()));
+        let (low, high) = (low - slack, high + slack);
+        let (mut change, mut is_within) = (Abreast::all(0.0), Abreast::all(1.0));
+        for work in room.0.iter_mut().rev() {
+            change = work.solve(change);
+            work.end += change;
+            is_within = is_within.where_within(work.end, low, high);
+        }
+
+        let mut entered = CARRIED * part * (begun + halfway) + part * self.from_bath(outmost, room);
+        let mut bent = 0.0;
+        if is_within.0.contains(&0.0) {
+            bent = self.hold(now, is_within, time, room);
+            let held = time * self.from_bath(outmost, room);
+            for row in (0..W).filter(|row| is_within.0[*row] == 0.0) {
+                entered.0[row] = held.0[row];
             }
         }
-        let ended = self.flows(end, bath, last);
-        let mut entered: [f64; W] = from_fn(|row| CARRIED * part * (begun[row] + halfway[row]) + part * ended[row]);
-
-        let mut bent = 0.0_f64;
-        let is_out = beyond(end, concentration, bath);
-        if is_out.contains(&true) {
-            set(stage, count, |cell| first[cell].map(|flow| time * flow));
-            self.solve(time, stage, pivot);
-            for (cell, end) in end.iter_mut().enumerate() {
-                for row in (0..W).filter(|row| is_out[*row]) {
-                    let held = concentration[cell][row] + stage[cell][row];
-                    // What the two steps differ by is an error too.
-                    bent = bent.max((end[row] - held).abs());
-                    end[row] = held;
-                }
-            }
-            let held = self.flows(end, bath, last);
-            for row in (0..W).filter(|row| is_out[*row]) {
-                entered[row] = time * held[row];
-            }
+        for (now, work) in now.iter_mut().zip(&room.0) {
+            *now = work.end;
         }
-        concentration.copy_from_slice(end);
-        (entered.iter().sum(), bent)
+        (entered.sum(), bent)
     }
 
-    /// Net flow into each cell; gives the flow from the bath.
-    fn flows(&self, concentration: &[[f64; W]], bath: f64, flow: &mut Vec<[f64; W]>) -> [f64; W] {
-        let mut inner = [0.0; W];
-        let outmost = [bath; W];
-        set(flow, concentration.len(), |cell| {
-            let next = concentration.get(cell + 1).unwrap_or(&outmost);
-            let outer: [f64; W] = from_fn(|row| self.link[cell][row] * (next[row] - concentration[cell][row]));
-            let net = from_fn(|row| outer[row] - inner[row]);
-            inner = outer;
-            net
-        });
-        inner
+    /// Takes the implicit step of first order in the rows that left their bounds; gives what the two steps differ by, which is an
+    /// error too.
+    #[cold]
+    fn hold(&self, now: &[Abreast<W>], is_within: Abreast<W>, time: f64, room: &mut Room<W>) -> f64 {
+        let mut way = Outwards::default();
+        for (cell, work) in self.0.iter().zip(&mut room.0) {
+            way.eliminate(cell, time, work);
+            way.carry(time * work.flow[0], work);
+        }
+        let (mut change, mut bent) = (Abreast::all(0.0), 0.0_f64);
+        for (work, begin) in room.0.iter_mut().zip(now).rev() {
+            change = work.solve(change);
+            let held = *begin + change;
+            for row in (0..W).filter(|row| is_within.0[*row] == 0.0) {
+                bent = bent.max((work.end.0[row] - held.0[row]).abs());
+                work.end.0[row] = held.0[row];
+            }
+        }
+        bent
     }
 
-    /// Solves (store + part · links) x = right; the right side becomes x.
-    fn solve(&self, part: f64, right: &mut [[f64; W]], pivot: &mut Vec<[f64; W]>) {
-        let (mut inner, mut kept, mut before) = ([0.0; W], [1.0; W], [0.0; W]);
-        set(pivot, right.len(), |cell| {
-            let outer: [f64; W] = self.link[cell].map(|link| part * link);
-            // Every part is positive, so nothing cancels.
-            let own: [f64; W] = from_fn(|row| self.store[cell][row] + inner[row] * kept[row]);
-            let inverse: [f64; W] = from_fn(|row| 1.0 / (own[row] + outer[row]));
-            before = from_fn(|row| (right[cell][row] + inner[row] * before[row]) * inverse[row]);
-            right[cell] = before;
-            kept = from_fn(|row| own[row] * inverse[row]);
-            inner = outer;
-            from_fn(|row| outer[row] * inverse[row])
-        });
-        let mut next = [0.0; W];
-        for (x, ratio) in right.iter_mut().zip(pivot.iter()).rev() {
-            for row in 0..W {
-                x[row] += ratio[row] * next[row];
-            }
-            next = *x;
-        }
+    /// What passes from the bath in 1 s at the end of a step.
+    #[inline(always)]
+    fn from_bath(&self, bath: Abreast<W>, room: &Room<W>) -> Abreast<W> {
+        let last = self.0.last().zip(room.0.last());
+        last.map_or(Abreast::all(0.0), |(cell, work)| cell.link * (bath - work.end))
     }
 }
 
-/// Fills a list anew with so many values.
-fn set<const W: usize>(target: &mut Vec<[f64; W]>, count: usize, value: impl FnMut(usize) -> [f64; W]) {
-    target.clear();
-    target.extend((0..count).map(value));
+/// The next concentration outwards.
+#[inline(always)]
+fn next<const W: usize>(now: &[Abreast<W>], place: usize, bath: f64) -> Abreast<W> {
+    now.get(place + 1).copied().unwrap_or(Abreast::all(bath))
 }
 
-/// In which rows a new value lies outside the least and the largest of the old ones and the bath.
-fn beyond<const W: usize>(new: &[[f64; W]], old: &[[f64; W]], bath: f64) -> [bool; W] {
-    let (mut low, mut high) = ([bath; W], [bath; W]);
-    for old in old {
-        for row in 0..W {
-            low[row] = low[row].min(old[row]);
-            high[row] = high[row].max(old[row]);
-        }
+/// What a cell hands to the next on the way outwards, where (store + part · links) x = right is eliminated.
+struct Outwards<const W: usize> {
+    inflow: Abreast<W>,
+    /// Part times link of the cell before, and of this one.
+    link: [Abreast<W>; 2],
+    /// The share of its pivot that the cell before kept.
+    kept: Abreast<W>,
+    before: Abreast<W>,
+}
+
+impl<const W: usize> Outwards<W> {
+    /// The net flow into a cell, by its flow from the next.
+    #[inline(always)]
+    fn net(&mut self, outer: Abreast<W>) -> Abreast<W> {
+        let net = outer - self.inflow;
+        self.inflow = outer;
+        net
     }
-    let slack: [f64; W] = from_fn(|row| ROUNDING * low[row].abs().max(high[row].abs()));
-    let (mut least, mut most) = ([f64::INFINITY; W], [f64::NEG_INFINITY; W]);
-    let mut is_number = [true; W];
-    for new in new {
-        for row in 0..W {
-            least[row] = least[row].min(new[row]);
-            most[row] = most[row].max(new[row]);
-            is_number[row] &= new[row].is_finite();
-        }
+
+    #[inline(always)]
+    fn pass(&mut self, cell: &Cell<W>, part: f64) {
+        self.link = [self.link[1], part * cell.link];
     }
-    from_fn(|row| !is_number[row] || least[row] < low[row] - slack[row] || most[row] > high[row] + slack[row])
+
+    #[inline(always)]
+    fn eliminate(&mut self, cell: &Cell<W>, part: f64, work: &mut Work<W>) {
+        self.pass(cell, part);
+        let [inner, outer] = self.link;
+        // Every part is positive, so nothing cancels.
+        let own = cell.store + inner * self.kept;
+        work.inverse = (own + outer).map(|pivot| 1.0 / pivot);
+        work.ratio = outer * work.inverse;
+        self.kept = own * work.inverse;
+    }
+
+    /// Brings a right side outwards.
+    #[inline(always)]
+    fn carry(&mut self, right: Abreast<W>, work: &mut Work<W>) {
+        self.before = (right + self.link[0] * self.before) * work.inverse;
+        work.change = self.before;
+    }
+}
+
+impl<const W: usize> Work<W> {
+    /// Solves for a cell on the way inwards.
+    #[inline(always)]
+    fn solve(&mut self, next: Abreast<W>) -> Abreast<W> {
+        self.change += self.ratio * next;
+        self.change
+    }
+}
+
+impl<const W: usize> Default for Outwards<W> {
+    #[inline(always)]
+    fn default() -> Self {
+        let nothing = Abreast::all(0.0);
+        Self { inflow: nothing, link: [nothing; 2], kept: Abreast::all(1.0), before: nothing }
+    }
+}
+
+impl<const W: usize> Default for Work<W> {
+    #[inline(always)]
+    fn default() -> Self {
+        let nothing = Abreast::all(0.0);
+        Self { flow: [nothing; 2], change: nothing, end: nothing, inverse: nothing, ratio: nothing }
+    }
 }
