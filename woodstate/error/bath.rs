@@ -67,7 +67,7 @@ codes! {
         because "Strength and shrinkage are not part of this."
         cure "keep to published steps; weigh and measure the timbers all the way"
     EndsNotCounted "ends-not-counted" "what comes in through the ends is not counted"
-        means "No diffusivity along the grain was given, so the timber is taken as endless."
+        means "No diffusivity along the grain or no length is known, or the timber is round and has a soft rim: it is taken as endless."
         so "The times are too long rather than too short, the more so the shorter the timber is."
         because "Wood conducts several times better along the grain, by how much is known for few woods."
         cure "give diffusivity_along, or look at the ends as a piece of their own"

@@ -1,6 +1,6 @@
 //! How long: endless baths, schedules, rims, warmth.
 
-use woodstate::error::ErrorKind;
+use woodstate::error::{BathCautionCode, ErrorKind};
 use woodstate::numeric::Watch;
 use woodstate::study::{BathPiece, BathPlan, BathTiming, bath_time};
 
@@ -139,6 +139,26 @@ fn a_rim_like_its_core_changes_nothing() {
         assert!(ninety(&faster) < 0.8 * ninety(&uniform));
         assert!(time(piece.clone(), &rimmed).timbers[0].has_rim);
     }
+}
+
+/// A short beam with a rim is a box with a rim; of a round one the ends are left out, and it is said.
+#[test]
+fn the_ends_of_a_beam_with_a_rim_count() {
+    let mut rimmed = plan(&[("diffusivity", "1e-11 m2/s"), ("diffusivity_along", "5e-11 m2/s")]);
+    let uniform = rimmed.clone();
+    rimmed.set("diffusivity_rim", "1e-11 m2/s").unwrap();
+    let mut faster = rimmed.clone();
+    faster.set("diffusivity_rim", "1e-10 m2/s").unwrap();
+    let beam = BathPiece::stated(None, [Some(100.0), Some(60.0)], Some(250.0), Some(12.0)).unwrap();
+    let found = |plan: &BathPlan| time(beam.clone(), plan);
+    let ninety = |plan: &BathPlan| found(plan).timbers[0].endless[1].average.value;
+    near(ninety(&rimmed) / ninety(&uniform), 1.0, 0.01);
+    assert!(ninety(&faster) < 0.8 * ninety(&uniform));
+    assert!(found(&rimmed).timbers[0].has_rim && found(&rimmed).timbers[0].has_ends);
+    let pole = BathPiece::stated(Some(100.0), [None, None], Some(250.0), Some(12.0)).unwrap();
+    let timed = time(pole, &rimmed);
+    assert!(timed.timbers[0].has_rim && !timed.timbers[0].has_ends);
+    assert!(timed.cautions.iter().any(|caution| caution.code == BathCautionCode::EndsNotCounted.word()));
 }
 
 /// Intervals of one width scale; those of two are computed. Both say the same where they must.

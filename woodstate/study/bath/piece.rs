@@ -1,7 +1,6 @@
 //! A timber as diffusion sees it: its shape, its rim, how fast.
 
 use super::number::BathNumber;
-use super::plan::BathPlan;
 use super::wood::BathTimber;
 use crate::error::{Error, ErrorKind, Result};
 use crate::profile::Section;
@@ -118,10 +117,5 @@ impl BathPiece {
             }
             ([], ..) => return Ok(None),
         }))
-    }
-
-    /// Whether its ends are counted.
-    pub(super) fn has_ends(&self, plan: &BathPlan) -> bool {
-        self.length.is_some() && plan.diffusivity_along.is_some()
     }
 }

@@ -14,15 +14,19 @@ pub(super) struct Rimmed {
     pieces: Vec<(Piece, f64)>,
     /// By what times are multiplied at the two ends, where rim and core have intervals of the same width: then one course tells all three.
     scale: Option<[f64; 2]>,
+    /// Whether what comes in through the ends is counted.
+    pub(super) has_ends: bool,
 }
 
 enum Piece {
     Row(Layered),
     Beam(Block<2>),
+    Box(Block<3>),
 }
 
-/// Cells from the surface to the centre.
+/// Cells from the surface to the centre, and in each direction of a piece with ends.
 const CELLS: usize = 32;
+const CELLS_OF_BOX: usize = 20;
 
 /// Error allowed in a step of time.
 const TOLERANCE: f64 = 1e-4;
@@ -31,13 +35,18 @@ const TOLERANCE: f64 = 1e-4;
 const LOOKS: u32 = 240;
 
 impl Rimmed {
-    /// `None` where the rim leaves no core, or is unknown.
+    /// `None` where the rim leaves no core, or is unknown. The rim is taken to be as deep at the ends, and along the grain as quick as
+    /// the core; the ends of a round piece are not counted.
     pub(super) fn of(piece: &BathPiece, ways: &Ways) -> Result<Option<Self>> {
         let (Some((half, form, _)), Some(rim), Some(of_rim)) = (piece.across(), piece.soft_rim, ways.rim) else {
             return Ok(None);
         };
         let depth = rim.value / 1000.0;
-        let thinnest = half.iter().copied().fold(f64::INFINITY, f64::min);
+        let ends = match half.as_slice() {
+            [_, _, ..] => piece.length.map(|length| length / 2000.0).zip(ways.along),
+            _ => None,
+        };
+        let thinnest = half.iter().copied().chain(ends.map(|(half, _)| half)).fold(f64::INFINITY, f64::min);
         if depth >= thinnest {
             return Ok(None);
         }
@@ -47,8 +56,14 @@ impl Rimmed {
         for part in parts {
             let (outer, inner) = (part(&of_rim), part(&ways.across));
             let slowest = thinnest * thinnest / inner.min(outer);
-            let made = match (half.as_slice(), form) {
-                ([width, height, ..], _) => {
+            let made = match (half.as_slice(), ends) {
+                ([width, height, ..], Some((half, along))) => {
+                    let along = part(&along);
+                    let grain = |across: f64, porosity: f64| Grain { diffusivity: [across, across, along], porosity };
+                    let rims = [(depth, grain(outer, in_rim))];
+                    Piece::Box(Block::new([*width, *height, half], &rims, grain(inner, in_core))?)
+                }
+                ([width, height, ..], None) => {
                     let grain = |diffusivity: f64, porosity: f64| Grain { diffusivity: [diffusivity; 2], porosity };
                     let rims = [(depth, grain(outer, in_rim))];
                     Piece::Beam(Block::new([*width, *height], &rims, grain(inner, in_core))?)
@@ -64,10 +79,10 @@ impl Rimmed {
             pieces.push((made, slowest));
         }
         let by = |of: &Ranged| of.interval().map(|end| of.value() / end);
-        let ([slow, fast], [slow_core, fast_core]) = (by(&of_rim), by(&ways.across));
-        let is_same = |a: f64, b: f64| (a / b - 1.0).abs() < 1e-9;
-        let scale = (is_same(slow, slow_core) && is_same(fast, fast_core)).then_some([slow, fast]);
-        Ok(Some(Self { pieces, scale }))
+        let [slow, fast] = by(&of_rim);
+        let is_same = |of: &Ranged| by(of).iter().zip([slow, fast]).all(|(a, b)| (a / b - 1.0).abs() < 1e-9);
+        let scale = [Some(ways.across), ends.map(|(_, along)| along)].iter().flatten().all(is_same);
+        Ok(Some(Self { pieces, scale: scale.then_some([slow, fast]), has_ends: ends.is_some() }))
     }
 
     /// Times in one endless bath.
@@ -141,10 +156,12 @@ impl Rimmed {
 
 impl Piece {
     fn soak(&self, baths: &[BathStep], times: &[f64], watch: &Watch<'_>) -> Result<Soaking> {
-        let options = SoakOptions { cells: CELLS, tolerance: TOLERANCE, ..SoakOptions::at(times) };
+        let cells = if matches!(self, Self::Box(_)) { CELLS_OF_BOX } else { CELLS };
+        let options = SoakOptions { cells, tolerance: TOLERANCE, ..SoakOptions::at(times) };
         match self {
             Self::Row(piece) => piece.soak(baths, &options, watch),
             Self::Beam(piece) => piece.soak(baths, &options, watch),
+            Self::Box(piece) => piece.soak(baths, &options, watch),
         }
     }
 }

@@ -90,7 +90,7 @@ pub struct TimberTimes {
 ///
 /// Uniform wood by series ([`Body`](crate::treatment::Body), [`Steeping`](crate::treatment::Steeping)); a soft rim over a core by
 /// finite volumes ([`Layered`](crate::treatment::Layered), [`Block`](crate::treatment::Block)), where the rim has a diffusivity and a
-/// depth. Times are for the diffusivity as it stands and for the ends of its interval.
+/// depth; the ends of a beam with a rim count, those of a round one do not. Times are for the diffusivity as it stands and for the ends of its interval.
 ///
 /// * `wood`: the wood of a tank, for a bath that grows poorer; `None` for an endless one
 ///
@@ -141,7 +141,7 @@ pub fn bath_time(
     let timbers: Vec<TimberTimes> =
         map_ordered(threads, pieces.iter().collect(), one)?.into_iter().collect::<Result<_>>()?;
     let Found { mut cautions, mut sources, used } = found;
-    cautions.extend(cautions_of(plan, pieces, &timbers, ways.rim.is_some()));
+    cautions.extend(cautions_of(pieces, &timbers, ways.rim.is_some()));
     sources.sort();
     sources.dedup();
     Ok(BathTiming {
@@ -292,6 +292,7 @@ fn times(
     times.has_rim = ways.rim.is_some() && piece.soft_rim.is_some();
     let layered = if times.has_rim { super::rim::Rimmed::of(piece, ways)? } else { None };
     times.has_rim = layered.is_some();
+    times.has_ends = layered.as_ref().map_or(times.has_ends, |rimmed| rimmed.has_ends);
     times.endless = match &layered {
         Some(rimmed) => rimmed.endless(watch)?,
         None => endless(&body)?,
@@ -314,7 +315,7 @@ fn times(
     Ok(times)
 }
 
-fn cautions_of(plan: &BathPlan, pieces: &[BathPiece], timbers: &[TimberTimes], has_rim: bool) -> Vec<BathCaution> {
+fn cautions_of(pieces: &[BathPiece], timbers: &[TimberTimes], has_rim: bool) -> Vec<BathCaution> {
     let named = |is: &dyn Fn(&BathPiece, &TimberTimes) -> bool| -> Vec<String> {
         let both = pieces.iter().zip(timbers).filter(|(piece, times)| is(piece, times));
         both.map(|(piece, _)| piece.timber.clone()).collect()
@@ -326,7 +327,7 @@ fn cautions_of(plan: &BathPlan, pieces: &[BathPiece], timbers: &[TimberTimes], h
         }
     };
     say(BathCautionCode::TimberNotCounted, named(&|_, times| times.not_computed.is_some()));
-    say(BathCautionCode::EndsNotCounted, named(&|piece, times| times.not_computed.is_none() && !piece.has_ends(plan)));
+    say(BathCautionCode::EndsNotCounted, named(&|_, times| times.not_computed.is_none() && !times.has_ends));
     say(BathCautionCode::RimDepthUnknown, named(&|_, times| has_rim && times.not_computed.is_none() && !times.has_rim));
     cautions.push(BathCaution::new(BathCautionCode::DiffusionOnly, ""));
     cautions
