@@ -10,8 +10,8 @@ use crate::kernel;
 #[cfg(feature = "notebook")]
 use crate::run;
 use crate::{
-    advise, assess, bath, check, completions, explain, figure, fit, follow, lift, man, profile, report, schema, study,
-    summary, template,
+    advise, assess, bath_args, check, completions, explain, figure, fit, follow, lift, man, profile, report, schema,
+    study, summary, template,
 };
 
 const EXIT_CODES: &str = "\
@@ -55,7 +55,7 @@ pub enum Command {
         arg_required_else_help = true,
         after_help = after("woodstate bath time --diameter \"100 mm\" --diffusivity \"1e-12 to 1e-10 m2/s\"\n  woodstate bath freeze --wood-temperature \"-30 Cel\" --chamber-pressure \"10 Pa\"")
     )]
-    Bath(Box<bath::BathArgs>),
+    Bath(Box<bath_args::BathArgs>),
     /// What is wrong or doubtful in a file, cell by cell, each with its cure
     #[command(display_order = 3, after_help = after("woodstate check datasets-demo/messy/barge.xlsx"))]
     Check(check::CheckArgs),

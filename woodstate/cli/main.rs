@@ -6,6 +6,7 @@ mod advise;
 mod args;
 mod assess;
 mod bath;
+mod bath_args;
 mod check;
 mod command;
 mod completions;

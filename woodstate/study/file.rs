@@ -11,7 +11,8 @@ use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 use super::bath::BathText;
 use super::follow::options;
 use super::laboratory::{LaboratoryLimits, laboratory};
-use super::parse::{Origin, StudyText, Text};
+use super::origin::{Origin, Text};
+use super::parse::StudyText;
 use super::reading::table;
 use super::scheme::schemes;
 use super::{BathPlan, FollowOptions, Protocol, ReportOptions, SafetyForm, UrgencyRule};
@@ -120,7 +121,7 @@ impl Study {
     /// unit, a column or a scheme that does not exist.
     pub fn parse(text: &str, file: &str) -> Result<Self> {
         let origin = Origin { file, text, findings: RefCell::default() };
-        let parsed = origin.read()?;
+        let parsed: StudyText = origin.read()?;
         let reference = Reference::shipped()?;
         let mut study = Self::unstated()?;
         study.file = Some(file.to_owned());

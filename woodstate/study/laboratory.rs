@@ -7,7 +7,7 @@ use toml::Spanned;
 use crate::error::Result;
 use crate::treatment::{Grading, Laboratory};
 
-use super::parse::{Origin, QuantityText, Text};
+use super::origin::{Origin, QuantityText, Text};
 
 /// Solvents that a route may need.
 const SOLVENTS: [&str; 4] = ["acetone", "diethyl ether", "ethanol", "methanol"];

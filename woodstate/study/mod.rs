@@ -47,6 +47,7 @@ mod lift_plan;
 mod lift_question;
 mod lift_strength;
 mod meaning;
+mod origin;
 mod page;
 mod pair;
 mod parse;

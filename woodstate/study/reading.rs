@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use crate::error::Result;
 use crate::table::{ColumnSpec, ColumnType, Decimal, TableKind, TableOptions, column_of};
 
-use super::parse::{Origin, TableText};
+use super::origin::Origin;
+use super::parse::TableText;
 
 /// The options of one table.
 pub(super) fn table(origin: &Origin<'_>, text: &TableText, kind: TableKind) -> Result<TableOptions> {

@@ -4,7 +4,8 @@ use crate::error::{Result, near};
 use crate::quantity::{Evidence, Quantity};
 use crate::reference::{ClassBand, Reference, Scheme};
 
-use super::parse::{Origin, SchemeText, StudyText};
+use super::origin::Origin;
+use super::parse::{SchemeText, StudyText};
 use super::reading::did_you_mean;
 
 /// Every scheme of the study file, used or not.

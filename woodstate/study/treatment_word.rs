@@ -4,8 +4,10 @@ use crate::reference::{Hazard, Reference, RouteRule, RouteVerdict, TreatmentRout
 
 use super::advice::Said;
 use super::laboratory::LABORATORY_KEYS;
-use super::word::Told;
 use super::{Safety, SafetyForm};
+
+/// Kind of a word, and name and text of each item.
+pub(super) type Told = (&'static str, Vec<(&'static str, String)>);
 
 /// The stories of a word.
 pub(super) fn treatment_stories(word: &str, reference: &'static Reference) -> Vec<Told> {

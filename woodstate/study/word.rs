@@ -11,7 +11,7 @@ use crate::state::{Route, Status};
 use crate::strength::{ModelChoice, ModelSpec};
 use crate::table::TableKind;
 
-use super::treatment_word::{treatment_stories, treatment_words};
+use super::treatment_word::{Told, treatment_stories, treatment_words};
 
 /// The commands and what each is for.
 const COMMANDS: [(&str, &str); 19] = [
@@ -195,9 +195,6 @@ fn of_source(source: &Source) -> Vec<(&'static str, String)> {
     items.extend(source.note.clone().map(|note| ("note", note)));
     items
 }
-
-/// Kind of a word, and name and text of each item.
-pub(super) type Told = (&'static str, Vec<(&'static str, String)>);
 
 /// The stories of a word: none, one, or one of each kind of word that it is.
 pub(super) fn stories(word: &str, reference: &'static Reference) -> Vec<Told> {

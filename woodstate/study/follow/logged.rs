@@ -1,7 +1,7 @@
 //! A timber as the log has it: when it was weighed, and in which bath it lay.
 
 use super::bath::{Read, strength};
-use super::timber::Tracker;
+use super::tracker::Tracker;
 
 /// A timber as the log has it.
 pub(super) struct Logged {

@@ -15,6 +15,7 @@ mod tank;
 mod text;
 mod timber;
 mod tracked;
+mod tracker;
 
 use crate::error::{CourseCautionCode, Error, ErrorKind, Result};
 use crate::numeric::{Watch, map_ordered};
@@ -30,7 +31,8 @@ use cited::sources;
 use log::{Entry, names};
 use note::notes;
 use tank::{MOVED, range};
-use timber::{Tracker, nothing};
+use timber::nothing;
+use tracker::Tracker;
 
 pub(super) use options::options;
 pub use options::{ConcentrationStep, FollowOptions, TankOptions};

@@ -6,7 +6,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::Result;
-use crate::study::parse::{Origin, Text};
+use crate::study::origin::{Origin, Text};
 
 use super::text::{FollowText, TankText};
 

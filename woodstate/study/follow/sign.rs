@@ -9,7 +9,7 @@ use super::bath::strength_shown;
 use super::log::Entry;
 use super::options::ConcentrationStep;
 use super::outcome::{CourseCaution, Strength};
-use super::timber::Tracker;
+use super::tracker::Tracker;
 
 /// What a step may exceed its plan by, and a bath fall by, as shares: proposals of ours.
 const OVER: f64 = 1.2;

@@ -11,7 +11,7 @@ use super::outcome::{
     CourseCaution, CourseNumber, Judgement, TankCourse, WashShown, WashedBath, WashedMoment, Washing,
 };
 use super::shape::{Shape, shape};
-use super::timber::Tracker;
+use super::tracker::Tracker;
 
 /// Readings that a fit needs.
 const LEAST: usize = 6;

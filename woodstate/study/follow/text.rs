@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use crate::study::parse::{QuantityText, Spanned, Text};
+use crate::study::origin::{QuantityText, Spanned, Text};
 
 /// What is asked of the log of a treatment. Nothing here has a default: what is missing is asked.
 #[derive(Debug, Default, Deserialize, JsonSchema)]

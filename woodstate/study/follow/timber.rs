@@ -1,28 +1,16 @@
 //! A timber in its baths: what it gained, how fast, where it stands, when it will be done.
 
 use crate::error::{CourseCautionCode, Error, ErrorKind, Result};
-use crate::numeric::{Watch, normal_quantile};
-use crate::reference::Reference;
-use crate::table::{Batch, written_day};
+use crate::numeric::normal_quantile;
+use crate::table::written_day;
 use crate::treatment::Weighing;
 
-use super::FollowOptions;
 use super::bath::Clock;
-use super::log::Entry;
 use super::logged::Logged;
 use super::outcome::{CourseCaution, CourseNumber, TimberCourse, WeighingShown};
 use super::shape::{shape, told};
 use super::tracked::Followed;
-
-/// Everything that a timber is followed with.
-pub(super) struct Tracker<'a> {
-    pub(super) entries: &'a [Entry],
-    pub(super) batch: &'a Batch,
-    pub(super) options: &'a FollowOptions,
-    pub(super) reference: &'a Reference,
-    pub(super) coverage: f64,
-    pub(super) watch: &'a Watch<'a>,
-}
+use super::tracker::Tracker;
 
 impl Tracker<'_> {
     /// The course of a timber, with its cautions; `None` where it was never weighed.

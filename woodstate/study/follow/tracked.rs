@@ -11,7 +11,7 @@ use super::bath::{Clock, history};
 use super::logged::Logged;
 use super::outcome::{CourseDay, CourseMoment, CourseNumber, ForecastThen, TimberCourse};
 use super::shape::Shape;
-use super::timber::Tracker;
+use super::tracker::Tracker;
 
 /// Forecasts of the past that are shown at most, and fits of the first weighings that are made at most.
 const THEN: usize = 12;
