@@ -109,8 +109,10 @@ pub(super) fn stated(lifts: &Lifts) -> Vec<(String, String)> {
         let unit = |unit: &str| if unit == "1" { String::new() } else { format!(" {unit}") };
         number.as_ref().map(|number| format!("{}{}", cell(Some(number)), unit(number.unit)))
     };
-    let water = number(&Some(handling.water_density.clone()));
-    let taken = if handling.water_density.route.is_none() { " (taken)" } else { "" };
+    let or_taken = |found: &LiftNumber| {
+        let taken = if found.route.is_none() { " (taken)" } else { "" };
+        number(&Some(found.clone())).map(|number| format!("{number}{taken}"))
+    };
     [
         ("ways of support", Some(handling.supports.join("; "))),
         ("required margin", handling.required_margin.map(shown_value)),
@@ -118,7 +120,8 @@ pub(super) fn stated(lifts: &Lifts) -> Vec<(String, String)> {
             "accepted probability",
             handling.accepted_probability.map(|share| format!("{} %", shown_value(100.0 * share))),
         ),
-        ("density of water", water.map(|water| format!("{water}{taken}"))),
+        ("density of water", or_taken(&handling.water_density)),
+        ("temperature of water", handling.water_temperature.as_ref().and_then(or_taken)),
         ("saturation", handling.saturation.route.and_then(|_| number(&Some(handling.saturation.clone())))),
         ("left after draining", number(&handling.drained)),
         ("attached to each", (!handling.attached.is_empty()).then(|| handling.attached.join("; "))),

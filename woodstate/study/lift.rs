@@ -205,6 +205,7 @@ fn common<'a>(study: &Study, question: &'a LiftQuestion, strengths: &'a Strength
         question,
         strengths,
         water,
+        temperature: (!matches!(question.water, Some(WaterChoice::Density(_)))).then_some(temperature),
         pore: pore.filter(|_| question.water.is_some()).map(of_salinity),
         is_water_known: question.water.is_some() || pore.is_some(),
         cell_wall: study.options.cell_wall_density,
@@ -290,6 +291,10 @@ fn handling(question: &LiftQuestion, common: &Common<'_>) -> LiftHandling {
         dynamic: question.dynamic.map(|dynamic| stated(dynamic, "1")),
         placing: question.placing.map(|placing| LiftNumber::stated(1e3 * placing, None, "mm")),
         water_density: if question.water.is_some() { water } else { LiftNumber { route: None, ..water } },
+        water_temperature: common.temperature.map(|temperature| LiftNumber {
+            route: question.temperature.map(|_| "stated"),
+            ..stated(temperature, "Cel")
+        }),
         saturation: question.saturation.map_or(full, per_cent),
         drained: question.drained.map(per_cent),
         attached: question.attached.iter().map(StatedLoad::words).collect(),

@@ -37,6 +37,8 @@ pub(super) struct Common<'a> {
     pub(super) strengths: &'a StrengthSources,
     /// Density of the water around, kg/m3, and of that in the pores where it is another one.
     pub(super) water: Measured,
+    /// Temperature for which they hold, °C; `None` where the density was stated.
+    pub(super) temperature: Option<Measured>,
     pub(super) pore: Option<Measured>,
     pub(super) is_water_known: bool,
     pub(super) cell_wall: Measured,

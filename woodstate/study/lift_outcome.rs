@@ -67,6 +67,8 @@ pub struct LiftHandling {
     pub placing: Option<LiftNumber>,
     /// Density of the water.
     pub water_density: LiftNumber,
+    /// Temperature for which it holds; its route is `None` where nobody said; `None` where the density was stated.
+    pub water_temperature: Option<LiftNumber>,
     /// Saturation of the pores.
     pub saturation: LiftNumber,
     /// Share of the water in the pores that is left after draining.

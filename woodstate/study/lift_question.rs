@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::lift::{Requirement, Support};
+use crate::lift::{Requirement, Rim, Support};
 use crate::quantity::{Measured, Unit};
 
 use super::lift_stated::{StatedLoad, StatedTimber};
@@ -306,7 +306,11 @@ impl LiftQuestion {
         };
         share("reduction for damage", self.reduction)?;
         self.timbers.values().try_for_each(|timber| share("reduction for damage", timber.reduction))?;
-        share("uncertainty of sizes", self.size_uncertainty)
+        share("uncertainty of sizes", self.size_uncertainty)?;
+        match self.rim_stiffness {
+            Some(stiffness) => Rim::carrying(0.0, stiffness).map(|_| ()),
+            None => Ok(()),
+        }
     }
 }
 

@@ -183,8 +183,13 @@ fn strengths(origin: &Origin<'_>, text: &LiftText) -> Result<Vec<StatedStrength>
             let say = format!("\"{}\" is not one of {}", name.as_ref(), known.join(", "));
             return Err(origin.fault(name.span().start, say));
         }
-        let value = origin.within(&Some(value.clone()), "MPa", (f64::MIN_POSITIVE, f64::MAX))?;
-        Ok(value.map(|value| StatedStrength { property: name.as_ref().clone(), value }))
+        let stated = origin.measured(&Some(value.clone()), "MPa")?;
+        match stated {
+            Some(strength) if strength.value <= 0.0 => {
+                Err(origin.fault(value.span().start, format!("{} MPa is not above 0", strength.value)))
+            }
+            stated => Ok(stated.map(|value| StatedStrength { property: name.as_ref().clone(), value })),
+        }
     };
     text.strengths.iter().filter_map(|entry| one(entry).transpose()).collect()
 }

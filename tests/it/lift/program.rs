@@ -205,6 +205,7 @@ fn what_is_typed_wrongly_is_answered() {
     has(beam("--required-margin 0"), 1, &["required margin is 0; allowed is a finite number above 0"]);
     has(beam("--accepted-probability 1%"), 1, &["a number beside a required margin, which it belongs to"]);
     has(beam("--required-margin 2 --accepted-probability 1"), 2, &["write it with its unit, as in \"1 %\""]);
+    has(beam("--rim-stiffness 0%"), 1, &["modulus of the rim over that of the core is 0"]);
     has(beam("--dynamic 1,3"), 2, &["with a decimal point"]);
     has(beam("--taxon ook"), 2, &["unknown wood \"ook\""]);
     has(beam("--attached 40kg"), 2, &["its mass, its density and where it hangs"]);

@@ -93,7 +93,7 @@ fn a_fault_is_told_with_its_place() {
         ("[lift]\nsaturation = \"120 %\"\n", "woodstate.toml:2:14: ", "outside 0 to 100 %"),
         ("[lift]\nattached = [\"40 kg\"]\n", "woodstate.toml:2:13: ", "its density and where it hangs"),
         ("[lift.strengths]\nbending = \"12 MPa\"\n", "woodstate.toml:2:1: ", "is not one of bending_strength"),
-        ("[lift.strengths]\nbending_strength = \"0 MPa\"\n", "woodstate.toml:2:20: ", "0 MPa"),
+        ("[lift.strengths]\nbending_strength = \"0 MPa\"\n", "woodstate.toml:2:20: ", "0 MPa is not above 0"),
         ("[lift.timbers.A]\nstations = [\"0: 300 mm\"]\n", "woodstate.toml:2:13: ", "as in \"0 m\""),
         ("[lift.timbers.A]\nstations = [\"1 m: 300 mm\", \"2 m: 300 mm\"]\n", "woodstate.toml:2:13: ", "0, the start"),
         (
