@@ -13,6 +13,8 @@ mod outside;
 mod program;
 mod section;
 mod slings;
+#[cfg(feature = "cli")]
+mod stated;
 mod weight;
 
 use proptest::prelude::ProptestConfig;

@@ -4,16 +4,13 @@ use std::path::PathBuf;
 
 use clap::Args;
 use woodstate::error::Result;
-use woodstate::lift::Requirement;
-use woodstate::quantity::{Measured, Unit};
 use woodstate::report::{choice_sentence, findings_view, lifts_ending, lifts_file, lifts_plain, lifts_view};
-use woodstate::study::{
-    LiftQuestion, Lifts, StatedStrength, Study, SupportChoice, TypedTimber, WaterChoice, lift, lift_typed,
-};
+use woodstate::study::{LiftQuestion, Lifts, StatedLoad, Study, SupportChoice, WaterChoice, lift, lift_typed};
 use woodstate::table::{Overwrite, TextStyle, write_file};
 
 use crate::args::{CommonArgs, DrawArgs, InputArgs, ReadingArgs};
 use crate::assess::said;
+use crate::lift_args::{HOUR, HandlingArgs, MM, StrengthArgs, TimberArgs, each, measured, share, value};
 use crate::output::{Ending, Output};
 use crate::{Outcome, input, progress};
 
@@ -46,7 +43,7 @@ pub struct LiftArgs {
     /// Random draws a timber; 10000 for a typed timber and 2000 for each of a file, 0 for none
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(0..=1_000_000))]
     pub draws: Option<u32>,
-    /// Write a file: all as .json, one row a timber and way of support as .csv or .tsv
+    /// Write a file: all tables as .xlsx or .ods, all as .json, the timbers in the order of danger as .csv or .tsv
     #[arg(long, short, value_name = "FILE")]
     pub out: Option<PathBuf>,
     /// Decimal mark in a .csv or .tsv that is written
@@ -66,241 +63,42 @@ pub struct LiftArgs {
     pub common: CommonArgs,
 }
 
-/// One timber that is typed, each size with its unit, and with ± where it is known.
-#[derive(Debug, Args)]
-#[command(next_help_heading = "One timber")]
-pub struct TimberArgs {
-    /// Length, such as 6m or "6 ± 0.05 m"
-    #[arg(long, value_name = "LENGTH")]
-    pub length: Option<String>,
-    /// Width across, such as 250mm
-    #[arg(long, value_name = "LENGTH")]
-    pub width: Option<String>,
-    /// Height, as it hangs; a plank lying flat is wider than high
-    #[arg(long, value_name = "LENGTH")]
-    pub height: Option<String>,
-    /// Diameter of a round timber
-    #[arg(long, value_name = "LENGTH")]
-    pub diameter: Option<String>,
-    /// Diameter of a hollow right through
-    #[arg(long, value_name = "LENGTH")]
-    pub bore: Option<String>,
-    /// Width at the other end, where the timber grows thinner
-    #[arg(long, value_name = "LENGTH", requires = "width")]
-    pub end_width: Option<String>,
-    /// Height at the other end
-    #[arg(long, value_name = "LENGTH", requires = "height")]
-    pub end_height: Option<String>,
-    /// Diameter at the other end
-    #[arg(long, value_name = "LENGTH", requires = "diameter")]
-    pub end_diameter: Option<String>,
-    /// Basic density: oven-dry mass over waterlogged volume, such as 560kg/m3 or "560 ± 30 kg/m3"
-    #[arg(long, value_name = "DENSITY")]
-    pub basic_density: Option<String>,
-    /// Depth of the soft rim
-    #[arg(long, value_name = "LENGTH", requires = "rim_density")]
-    pub rim: Option<String>,
-    /// Basic density of the soft rim; --basic-density is then that of the core
-    #[arg(long, value_name = "DENSITY", requires = "rim")]
-    pub rim_density: Option<String>,
-    /// Wood, such as oak or "Pinus sylvestris": for handbook strengths
-    #[arg(long, value_name = "WOOD")]
-    pub taxon: Option<String>,
-}
-
-/// How a timber is supported and handled; what is required is yours to state.
-#[derive(Debug, Args)]
-#[command(next_help_heading = "Support and handling")]
-pub struct HandlingArgs {
-    /// tray, slings:best, slings:0.2071 (share of the length from each end), slings:0.2,0.25, equalised:4,
-    /// fixed:0.1,0.5,0.9, ground:best, ground:0.2929; may be repeated
-    #[arg(long, value_name = "WAY")]
-    pub support: Vec<String>,
-    /// Least margin of strength over stress that you require; none is proposed, since none has been published
-    #[arg(long, value_name = "NUMBER")]
-    pub required_margin: Option<f64>,
-    /// Probability with which the margin may be missed, such as 1%
-    #[arg(long, value_name = "SHARE", requires = "required_margin")]
-    pub accepted_probability: Option<String>,
-    /// Water in and around the timber: fresh, sea, a salinity such as "12 g/kg", a density such as "1010 kg/m3"
-    #[arg(long, value_name = "WATER")]
-    pub water: Option<String>,
-    /// Temperature of the water, such as "8 ± 2 Cel"
-    #[arg(long, value_name = "TEMPERATURE")]
-    pub temperature: Option<String>,
-    /// Share of the pores that water fills, such as "80 ± 10 %"; without it all
-    #[arg(long, value_name = "SHARE")]
-    pub saturation: Option<String>,
-    /// Mass of concretion, metal or sediment on each timber, such as "40 ± 10 kg"
-    #[arg(long, value_name = "MASS", requires = "attached_density")]
-    pub attached: Option<String>,
-    /// Density of that, such as 2600kg/m3
-    #[arg(long, value_name = "DENSITY", requires = "attached")]
-    pub attached_density: Option<String>,
-    /// A hollow loses its water when it leaves the water
-    #[arg(long)]
-    pub hollow_drains: bool,
-    /// Width of each sling along the timber, such as 100mm
-    #[arg(long, value_name = "LENGTH")]
-    pub sling_width: Option<String>,
-    /// Angle between slings and level in degrees; 90 hangs upright, as from a spreader
-    #[arg(long, value_name = "DEGREES")]
-    pub sling_angle: Option<f64>,
-    /// Dynamic factor for jerks and swell, such as "1.3 ± 0.1"
-    #[arg(long, value_name = "NUMBER")]
-    pub dynamic: Option<String>,
-    /// Standard uncertainty of the place of a sling, such as 50mm
-    #[arg(long, value_name = "LENGTH")]
-    pub placing: Option<String>,
-    /// What cracks, borers and holes take from every strength, such as 30%
-    #[arg(long, value_name = "SHARE")]
-    pub reduction: Option<String>,
-    /// Standard uncertainty of every size that has none of its own, such as 2%
-    #[arg(long, value_name = "SHARE")]
-    pub size_uncertainty: Option<String>,
-    /// Lower bending strength for the size of the timber (dry Douglas-fir, handbook)
-    #[arg(long)]
-    pub size_effect: bool,
-    /// Lower strength for a load that lasts, such as 2h (dry wood, curve of Madison)
-    #[arg(long, value_name = "TIME")]
-    pub time_under_load: Option<String>,
-}
-
-/// Strengths that are stated for every timber, before damage, size and time.
-#[derive(Debug, Args)]
-#[command(next_help_heading = "Strengths, where you know them")]
-pub struct StrengthArgs {
-    /// Bending strength (modulus of rupture), such as "12 ± 3 MPa"
-    #[arg(long, value_name = "STRESS")]
-    pub bending_strength: Option<String>,
-    /// Compression strength along the grain
-    #[arg(long, value_name = "STRESS")]
-    pub compression_parallel: Option<String>,
-    /// Shear strength along the grain
-    #[arg(long, value_name = "STRESS")]
-    pub shear_parallel: Option<String>,
-    /// Compression across the grain at the proportional limit, of the surface
-    #[arg(long, value_name = "STRESS")]
-    pub compression_perpendicular: Option<String>,
-    /// Modulus of elasticity, for the sag
-    #[arg(long, value_name = "STRESS")]
-    pub bending_modulus: Option<String>,
-}
-
-/// A quantity in a unit of ours, with its uncertainty.
-fn measured(text: Option<&String>, unit: &str, times: f64) -> Result<Option<Measured>> {
-    let Some(text) = text else { return Ok(None) };
-    let found = Measured::parse(text, Unit::parse(unit)?)?;
-    Ok(Some(Measured { value: found.value * times, u: found.u.map(|u| u * times) }))
-}
-
-fn value(text: Option<&String>, unit: &str, times: f64) -> Result<Option<f64>> {
-    Ok(measured(text, unit, times)?.map(|found| found.value))
-}
-
-/// Metres in a millimetre.
-const MM: f64 = 1e-3;
-
-/// Seconds in an hour.
-const HOUR: f64 = 3600.0;
-
-impl TimberArgs {
-    fn is_typed(&self) -> bool {
-        let all = [
-            &self.length,
-            &self.width,
-            &self.height,
-            &self.diameter,
-            &self.bore,
-            &self.basic_density,
-            &self.rim,
-            &self.taxon,
-        ];
-        all.into_iter().any(Option::is_some)
-    }
-
-    fn timber(&self) -> Result<TypedTimber> {
-        let size = |start: &Option<String>, end: &Option<String>| -> Result<Option<(Measured, Option<f64>)>> {
-            let start = measured(start.as_ref(), "mm", MM)?;
-            let end = value(end.as_ref(), "mm", MM)?;
-            Ok(start.map(|start| (start, end)))
-        };
-        // What is missing was refused before; an empty text says what is allowed.
-        let needed = |text: &Option<String>, unit: &str| {
-            Measured::parse(text.as_deref().unwrap_or_default(), Unit::parse(unit)?)
-        };
-        let rim = measured(self.rim.as_ref(), "mm", MM)?.zip(measured(self.rim_density.as_ref(), "kg/m3", 1.0)?);
-        Ok(TypedTimber {
-            length: needed(&self.length, "m")?,
-            width: size(&self.width, &self.end_width)?,
-            height: size(&self.height, &self.end_height)?,
-            diameter: size(&self.diameter, &self.end_diameter)?,
-            bore: value(self.bore.as_ref(), "mm", MM)?,
-            basic_density: needed(&self.basic_density, "kg/m3")?,
-            rim,
-            taxon: self.taxon.clone(),
-        })
-    }
-}
-
-/// A number with or without ±, without a unit.
-fn ratio(text: &str) -> Result<Measured> {
-    let plain = text.replace("+/-", "±").replace("+-", "±");
-    // A share of one in percent, so that the words of a wrong number are those of every quantity.
-    let percent = plain
-        .split('±')
-        .map(|part| part.trim().parse::<f64>().map(|number| (number * 100.0).to_string()))
-        .collect::<std::result::Result<Vec<_>, _>>();
-    match percent {
-        Ok(parts) => Measured::parse(&format!("{} %", parts.join(" ± ")), Unit::parse("1")?),
-        Err(_) => Measured::parse(text, Unit::parse("1")?),
-    }
-}
-
 impl LiftArgs {
-    fn question(&self) -> Result<LiftQuestion> {
+    /// What was typed, over what the study file states.
+    fn question(&self, study: &Study) -> Result<LiftQuestion> {
         let handling = &self.handling;
-        let supports = match handling.support.as_slice() {
-            [] => SupportChoice::usual(),
-            ways => ways.iter().map(|way| SupportChoice::parse(way)).collect::<Result<_>>()?,
-        };
-        let strengths = [
-            ("bending_strength", &self.strength.bending_strength),
-            ("compression_parallel", &self.strength.compression_parallel),
-            ("shear_parallel", &self.strength.shear_parallel),
-            ("compression_perpendicular", &self.strength.compression_perpendicular),
-            ("bending_modulus", &self.strength.bending_modulus),
-        ];
-        let stated = strengths.into_iter().filter_map(|(property, text)| {
-            let value = measured(text.as_ref(), "MPa", 1.0).transpose()?;
-            Some(value.map(|value| StatedStrength { property: property.to_owned(), value }))
-        });
-        let attached = measured(handling.attached.as_ref(), "kg", 1.0)?.zip(value(
-            handling.attached_density.as_ref(),
-            "kg/m3",
-            1.0,
-        )?);
+        let stated = study.lift.clone();
         let draws = self.draws.unwrap_or(if self.file.is_some() { 2000 } else { 10_000 });
+        let mut timbers = stated.timbers;
+        if self.file.is_none() {
+            timbers = std::iter::once(("timber".to_owned(), self.timber.stated()?)).collect();
+        }
+        let mut required = stated.required;
+        required.margin = handling.required_margin.or(required.margin);
+        required.probability =
+            share(handling.accepted_probability.as_ref())?.map(|share| share.value).or(required.probability);
         Ok(LiftQuestion {
-            supports,
-            required: Requirement {
-                margin: handling.required_margin,
-                probability: value(handling.accepted_probability.as_ref(), "1", 1.0)?,
-            },
-            sling_width: value(handling.sling_width.as_ref(), "mm", MM)?,
-            sling_angle: handling.sling_angle,
-            dynamic: handling.dynamic.as_deref().map(ratio).transpose()?,
-            placing: value(handling.placing.as_ref(), "mm", MM)?,
-            water: handling.water.as_deref().map(WaterChoice::parse).transpose()?,
-            temperature: measured(handling.temperature.as_ref(), "Cel", 1.0)?,
-            saturation: measured(handling.saturation.as_ref(), "1", 1.0)?,
-            attached,
-            hollow_drains: handling.hollow_drains,
-            strengths: stated.collect::<Result<_>>()?,
-            reduction: value(handling.reduction.as_ref(), "1", 1.0)?,
-            size_uncertainty: value(handling.size_uncertainty.as_ref(), "1", 1.0)?,
-            size_effect: handling.size_effect,
-            time_under_load: value(handling.time_under_load.as_ref(), "h", HOUR)?,
+            supports: each(&handling.support, SupportChoice::parse)?.unwrap_or(stated.supports),
+            required,
+            sling_width: value(handling.sling_width.as_ref(), "mm", MM)?.or(stated.sling_width),
+            sling_angle: handling.sling_angle.or(stated.sling_angle),
+            dynamic: handling.dynamic.as_deref().map(LiftQuestion::factor).transpose()?.or(stated.dynamic),
+            placing: value(handling.placing.as_ref(), "mm", MM)?.or(stated.placing),
+            water: handling.water.as_deref().map(WaterChoice::parse).transpose()?.or(stated.water),
+            temperature: measured(handling.temperature.as_ref(), "Cel", 1.0)?.or(stated.temperature),
+            saturation: share(handling.saturation.as_ref())?.or(stated.saturation),
+            drained: share(handling.drained.as_ref())?.or(stated.drained),
+            attached: each(&handling.attached, StatedLoad::parse)?.unwrap_or(stated.attached),
+            hollow_drains: handling.hollow_drains || stated.hollow_drains,
+            strengths: self.strength.over(stated.strengths)?,
+            reduction: share(handling.reduction.as_ref())?.map(|share| share.value).or(stated.reduction),
+            size_uncertainty: share(handling.size_uncertainty.as_ref())?
+                .map(|share| share.value)
+                .or(stated.size_uncertainty),
+            size_effect: handling.size_effect || stated.size_effect,
+            time_under_load: value(handling.time_under_load.as_ref(), "h", HOUR)?.or(stated.time_under_load),
+            rim_stiffness: share(handling.rim_stiffness.as_ref())?.map(|share| share.value).or(stated.rim_stiffness),
+            timbers,
             draws: usize::try_from(draws).unwrap_or(usize::MAX),
             condition: self.condition.clone(),
         })
@@ -311,7 +109,7 @@ impl LiftArgs {
         match (&self.file, self.timber.is_typed()) {
             (Some(_), true) => Some("a file and the sizes of one timber; give one of the two"),
             (None, false) => Some(
-                "a file, or the sizes of one timber: --length, --width and --height or --diameter, --basic-density",
+                "a file, or the sizes of one timber: --length, --width and --height or --diameter or --station, --basic-density",
             ),
             (None, true) if self.condition.is_some() => Some("--where chooses pieces of a file"),
             (None, true) if self.timber.length.is_none() => Some("--length is missing, such as --length 6m"),
@@ -323,13 +121,13 @@ impl LiftArgs {
     }
 
     fn look(&self, output: &Output) -> Result<Lifts> {
-        let question = self.question()?;
         let Some(file) = &self.file else {
             let mut study = match &self.study {
                 Some(path) => Study::open(path)?,
                 None => Study::unstated()?,
             };
             study = input::drawn(study, &self.draw);
+            let question = self.question(&study)?;
             let timber = self.timber.timber()?;
             return progress::watched(output.is_quiet, |watch| lift_typed(&study, &timber, &question, watch));
         };
@@ -340,6 +138,7 @@ impl LiftArgs {
             max_cells: self.max_cells,
         };
         let study = input::drawn(input::study(&typed)?, &self.draw);
+        let question = self.question(&study)?;
         progress::watched(output.is_quiet, |watch| {
             let batch = input::batch(&typed, &study, watch)?;
             lift(&study, batch, &question, watch)

@@ -21,6 +21,7 @@ mod input;
 #[path = "../kernel/mod.rs"]
 mod kernel;
 mod lift;
+mod lift_args;
 mod man;
 mod output;
 mod profile;

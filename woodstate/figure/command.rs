@@ -125,7 +125,7 @@ pub fn figure_assessed(
             make(&curves, choice)?
         }
         Make::Followed(make) => make(&follow(study, &assessment.batch, &FollowQuestion::default(), watch)?, choice)?,
-        Make::Lifted(make) => make(&lift_assessed(study, assessment, &lift_question(choice), watch)?, choice)?,
+        Make::Lifted(make) => make(&lift_assessed(study, assessment, &lift_question(study, choice), watch)?, choice)?,
         Make::InDepth(make) => match profile_assessed(study, assessment, &depth_question(choice), watch) {
             Ok(profiles) => make(assessment, &profiles, choice)?,
             Err(error) if matches!(error.kind(), ErrorKind::Stopped) => return Err(error),
@@ -149,9 +149,9 @@ pub fn figure_assessed(
     })
 }
 
-/// What a lift is asked for: the usual ways of support, and nothing stated.
-fn lift_question(choice: &FigureChoice) -> LiftQuestion {
-    LiftQuestion { condition: choice.condition.clone(), draws: 2000, ..LiftQuestion::usual() }
+/// What a lift is asked for: what the study file states.
+fn lift_question(study: &Study, choice: &FigureChoice) -> LiftQuestion {
+    LiftQuestion { condition: choice.condition.clone(), draws: 2000, ..study.lift.clone() }
 }
 
 /// What profiles are asked for; without a value the maximum water content.

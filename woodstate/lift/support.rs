@@ -2,6 +2,7 @@
 
 use crate::error::Result;
 use crate::numeric::root_between;
+use crate::quantity::shown_value;
 
 use super::{LoadLine, check};
 
@@ -133,6 +134,7 @@ fn in_order(places: &[f64], length: f64) -> Result<()> {
 }
 
 fn tips(line: &LoadLine, [first, last]: [f64; 2]) -> crate::error::Error {
+    let [first, last] = [first, last].map(shown_value);
     let allowed = format!("a place between the outermost supports, {first} m and {last} m; otherwise the timber tips");
     check::range("centre of weight, from the start of the timber (m)", line.centre(), allowed)
 }

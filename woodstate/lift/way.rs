@@ -56,7 +56,8 @@ impl<'a> Way<'a> {
         let (course, sag) = match (worst, support) {
             (None, _) | (_, Support::Tray) => (Vec::new(), 0.0),
             (Some(worst), _) => {
-                (beam(worst).course(COURSE / (worst.len() + 1)), sag_of(case, &beam(worst)).unwrap_or(0.0))
+                let stretches = beam(worst).course(0).len().max(2) - 1;
+                (beam(worst).course(COURSE / stretches), sag_of(case, &beam(worst)).unwrap_or(0.0))
             }
         };
         let column = |value: Option<f64>| Column::new(value.unwrap_or(0.0));

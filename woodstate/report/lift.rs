@@ -23,6 +23,7 @@ pub fn lifts_view(lifts: &Lifts) -> View {
     } else {
         lifts.lifts.iter().for_each(|lift| one(&mut view, lift));
     }
+    view.push(Block::Listing("Stated:".to_owned(), stated(lifts)));
     if !lifts.without.is_empty() {
         let rows = lifts.without.iter().map(|left| (left.timber.clone(), left.reason.clone())).collect();
         view.push(Block::Listing("Not assessed:".to_owned(), rows));
@@ -77,25 +78,65 @@ fn one(view: &mut View, lift: &TimberLift) {
 }
 
 fn sizes(lift: &TimberLift) -> String {
-    let each: Vec<String> = lift
-        .sizes
-        .iter()
-        .map(|[width, height]| match lift.shape.starts_with("rectangular") {
-            true => format!("{width:.0} mm wide and {height:.0} mm high"),
-            false => format!("{width:.0} mm in diameter"),
-        })
-        .collect();
-    let mut each = each;
-    each.dedup();
+    let section = |[width, height]: &[f64; 2]| match lift.shape.starts_with("rectangular") {
+        true => format!("{width:.0} mm wide and {height:.0} mm high"),
+        false => format!("{width:.0} mm in diameter"),
+    };
+    let sections = if lift.stations.len() > 2 {
+        let each = lift.stations.iter().zip(&lift.sizes).map(|(at, size)| format!("{} at {at:.2} m", section(size)));
+        each.collect::<Vec<_>>().join(", ")
+    } else {
+        let mut each: Vec<String> = lift.sizes.iter().map(section).collect();
+        each.dedup();
+        each.join(" to ")
+    };
     let rim = lift.rim_depth.as_ref().map_or_else(String::new, |depth| {
         format!(", soft rim {} mm deep of {} kg/m3", cell(Some(depth)), cell(lift.rim_basic_density.as_ref()))
     });
+    let attached =
+        if lift.attached.is_empty() { String::new() } else { format!(" With it hang {}.", lift.attached.join("; ")) };
     format!(
-        "{} m long, {}; basic density {} kg/m3{rim}.",
+        "{} m long, {sections}; basic density {} kg/m3{rim}.{attached}",
         cell(Some(&lift.length)),
-        each.join(" to "),
         cell(Some(&lift.basic_density))
     )
+}
+
+/// What was stated for the lift, in the words of the study file; what was not stated is left out.
+pub(super) fn stated(lifts: &Lifts) -> Vec<(String, String)> {
+    let handling = &lifts.handling;
+    let number = |number: &Option<LiftNumber>| {
+        let unit = |unit: &str| if unit == "1" { String::new() } else { format!(" {unit}") };
+        number.as_ref().map(|number| format!("{}{}", cell(Some(number)), unit(number.unit)))
+    };
+    let or_taken = |found: &LiftNumber| {
+        let taken = if found.route.is_none() { " (taken)" } else { "" };
+        number(&Some(found.clone())).map(|number| format!("{number}{taken}"))
+    };
+    [
+        ("ways of support", Some(handling.supports.join("; "))),
+        ("required margin", handling.required_margin.map(shown_value)),
+        (
+            "accepted probability",
+            handling.accepted_probability.map(|share| format!("{} %", shown_value(100.0 * share))),
+        ),
+        ("density of water", or_taken(&handling.water_density)),
+        ("temperature of water", handling.water_temperature.as_ref().and_then(or_taken)),
+        ("saturation", handling.saturation.route.and_then(|_| number(&Some(handling.saturation.clone())))),
+        ("left after draining", number(&handling.drained)),
+        ("attached to each", (!handling.attached.is_empty()).then(|| handling.attached.join("; "))),
+        ("width of slings", number(&handling.sling_width)),
+        ("angle of slings", handling.sling_angle.map(|angle| format!("{} degrees from level", shown_value(angle)))),
+        ("dynamic factor", number(&handling.dynamic)),
+        ("error of places", number(&handling.placing)),
+        ("reduction for damage", number(&handling.reduction)),
+        ("stiffness of the rim", number(&handling.rim_stiffness).map(|share| format!("{share} of that of the core"))),
+        ("size effect", handling.size_effect.then(|| "counted".to_owned())),
+        ("time under load", number(&handling.time_under_load)),
+    ]
+    .into_iter()
+    .filter_map(|(what, stated)| Some((what.to_owned(), stated?)))
+    .collect()
 }
 
 fn supports(lift: &TimberLift) -> Grid {
@@ -181,7 +222,8 @@ pub(super) fn danger_grid(lifts: &Lifts, most: usize) -> (Grid, Vec<(String, Str
         ("under water\nkg", Align::Right),
         ("grows\ntimes", Align::Right),
         ("slings from\nthe ends, m", Align::Right),
-        ("margin in\nbest slings", Align::Right),
+        ("best way\nin slings", Align::Left),
+        ("its\nmargin", Align::Right),
         ("below required\n%", Align::Right),
         ("answer", Align::Left),
         ("tray, inside\nm x mm x mm", Align::Right),
@@ -197,7 +239,7 @@ pub(super) fn danger_grid(lifts: &Lifts, most: usize) -> (Grid, Vec<(String, Str
         u32::try_from(place).ok().and_then(|place| char::from_u32(u32::from('a') + place)).map(String::from)
     };
     for lift in lifts.lifts.iter().take(most) {
-        let best = lift.supports.iter().find(|support| support.support == "slings:best");
+        let best = lift.best_way();
         let places = lift
             .best_slings
             .as_ref()
@@ -209,7 +251,8 @@ pub(super) fn danger_grid(lifts: &Lifts, most: usize) -> (Grid, Vec<(String, Str
             cell(Some(&lift.mass_submerged)),
             lift.growth.as_ref().map_or_else(|| "floats".to_owned(), |growth| format!("{:.1}", growth.value)),
             places,
-            best.map_or_else(String::new, |best| cell(best.margin.as_ref())),
+            best.map_or_else(String::new, |best| best.support.clone()),
+            cell(best.and_then(|best| best.margin.as_ref())),
             best.map_or_else(String::new, below),
             if lift.answer.is_met { lift.answer.support.clone() } else { "full length".to_owned() },
             format!("{:.2} x {:.0} x {:.0}", lift.tray.length, lift.tray.width, lift.tray.height),

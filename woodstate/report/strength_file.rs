@@ -34,12 +34,17 @@ pub fn profiles_ending(path: &Path) -> Result<&'static str> {
 }
 
 pub(super) fn ending(path: &Path, what: &'static str) -> Result<&'static str> {
+    one_of(path, what, &ENDINGS)
+}
+
+/// The ending of a path, if it is one of these.
+pub(super) fn one_of(path: &Path, what: &'static str, endings: &[&'static str]) -> Result<&'static str> {
     let found = path.extension().and_then(|ending| ending.to_str()).map(str::to_lowercase).unwrap_or_default();
     let unknown = || {
-        let allowed = ENDINGS.map(str::to_owned).to_vec();
+        let allowed = endings.iter().map(|ending| (*ending).to_owned()).collect();
         Error::new(ErrorKind::Name { what, found: found.clone(), allowed })
     };
-    ENDINGS.into_iter().find(|ending| *ending == found).ok_or_else(unknown)
+    endings.iter().copied().find(|ending| *ending == found).ok_or_else(unknown)
 }
 
 /// Curves as one file: the whole outcome as `json`, the curves with their bands as `csv` or `tsv`, one row a state and group.

@@ -11,11 +11,12 @@ use crate::table::{ReadOptions, SourceFile, TableKind, is_day, read_file};
 use super::bath::BathText;
 use super::follow::options;
 use super::laboratory::{LaboratoryLimits, laboratory};
+use super::lift_text::lift;
 use super::origin::{Origin, Text};
 use super::parse::StudyText;
 use super::reading::table;
 use super::scheme::schemes;
-use super::{BathPlan, FollowOptions, Protocol, ReportOptions, SafetyForm, UrgencyRule};
+use super::{BathPlan, FollowOptions, LiftQuestion, Protocol, ReportOptions, SafetyForm, UrgencyRule};
 
 /// Name of the study file that lies beside the data.
 pub const STUDY_FILE: &str = "woodstate.toml";
@@ -52,6 +53,8 @@ pub struct Study {
     pub report: ReportOptions,
     /// What is stated of a bath.
     pub bath: BathPlan,
+    /// How timbers are lifted and what is required.
+    pub lift: LiftQuestion,
     /// What the laboratory can treat, what it wants, and its own limits.
     pub laboratory: LaboratoryLimits,
     /// How much of the safety notes is shown.
@@ -77,6 +80,7 @@ impl Study {
             follow: FollowOptions::default(),
             report: ReportOptions::default(),
             bath: BathPlan::default(),
+            lift: LiftQuestion::usual(),
             laboratory: LaboratoryLimits::default(),
             safety: SafetyForm::default(),
             findings: Vec::new(),
@@ -142,6 +146,7 @@ impl Study {
         let forms = SafetyForm::ALL.map(|form| (form.word(), form));
         study.safety = origin.choice(parsed.safety.as_ref(), &forms)?.unwrap_or_default();
         study.bath = bath(&origin, &parsed.bath, study.safety)?;
+        study.lift = lift(&origin, &parsed.lift)?;
         study.laboratory = laboratory(&origin, &parsed.laboratory)?;
         study.title = parsed.title;
         study.volume_method = parsed.instruments.volume_method;

@@ -14,10 +14,12 @@ use super::assess::assess;
 use super::depth::TimberDepth;
 use super::envelope::{Program, SCHEMA_VERSION, Settings, SourceTable};
 use super::lift_look::{Common, Looked};
-use super::lift_outcome::{DynamicFactor, LiftHandling, LiftLegend, LiftNumber, Lifts, NotLifted, TimberLift};
+use super::lift_outcome::{DynamicFactor, LiftHandling, LiftLegend, LiftNumber, Lifts, NotLifted};
 use super::lift_plan::{Plan, of_batch};
 use super::lift_question::{LiftQuestion, SupportChoice, TypedTimber, WaterChoice};
+use super::lift_stated::{StatedLoad, all_there};
 use super::lift_strength::StrengthSources;
+use super::lift_timber::TimberLift;
 use super::piece::Pieces;
 use super::rows::kept;
 use super::safety::{Safety, SafetyForm};
@@ -61,6 +63,7 @@ pub(super) fn lift_in_depth(
     watch: &Watch<'_>,
 ) -> Result<Lifts> {
     let pieces = Pieces::of(assessment);
+    all_there(&question.timbers, &timbers(assessment))?;
     let names = pieces.names();
     let condition = question.condition.as_ref().map(|text| Condition::parse(text, &names)).transpose()?;
     let (kept, chosen) = kept(&pieces, condition.as_ref(), Reference::shipped()?);
@@ -81,7 +84,7 @@ pub(super) fn lift_in_depth(
         if of_timber.is_empty() && condition.is_some() {
             continue;
         }
-        match of_batch(name, &assessment.batch, &pieces, of_timber, profiles.get(name).copied()) {
+        match of_batch(name, &assessment.batch, &pieces, of_timber, profiles.get(name).copied(), question) {
             Ok(plan) => plans.push(plan),
             Err(reason) => without.push(NotLifted { timber: name.to_owned(), reason }),
         }
@@ -145,8 +148,18 @@ pub fn lift_typed(study: &Study, timber: &TypedTimber, question: &LiftQuestion, 
     question.check()?;
     let strengths = StrengthSources::default();
     let common = common(study, question, &strengths)?;
-    let looked = common.look(Plan::of_typed(timber)?, watch)?;
+    let looked = common.look(Plan::of_typed(timber, question)?, watch)?;
     outcome(study, question, &common, vec![looked])
+}
+
+/// Names of all timbers: those with pieces, and those that the list of timbers has.
+fn timbers(assessment: &Assessment) -> Vec<&str> {
+    let listed = assessment
+        .batch
+        .timbers
+        .iter()
+        .flat_map(|table| (0..table.n_rows()).filter_map(|row| table.text("timber", row)));
+    assessment.timbers.iter().map(|timber| timber.timber.as_str()).chain(listed).collect()
 }
 
 /// Profiles of the timbers; `None` where no piece has a depth.
@@ -192,6 +205,7 @@ fn common<'a>(study: &Study, question: &'a LiftQuestion, strengths: &'a Strength
         question,
         strengths,
         water,
+        temperature: (!matches!(question.water, Some(WaterChoice::Density(_)))).then_some(temperature),
         pore: pore.filter(|_| question.water.is_some()).map(of_salinity),
         is_water_known: question.water.is_some() || pore.is_some(),
         cell_wall: study.options.cell_wall_density,
@@ -254,9 +268,7 @@ fn outcome(study: &Study, question: &LiftQuestion, common: &Common<'_>, looked: 
 /// The most dangerous first.
 fn in_danger(lifts: &mut [TimberLift]) {
     let danger = |lift: &TimberLift| {
-        let with_slings = lift.supports.iter().filter(|support| support.verdict != "full_length");
-        let margins = with_slings.filter_map(|support| support.margin.as_ref().map(|margin| margin.value));
-        let margin = margins.fold(None, |most: Option<f64>, now| Some(most.map_or(now, |most| most.max(now))));
+        let margin = lift.best_way().and_then(|way| way.margin.as_ref()).map(|margin| margin.value);
         Danger { name: lift.timber.clone(), margin, weight: Some(lift.weight_in_air.value) }
     };
     lifts.sort_by(|a, b| danger_order(&danger(a), &danger(b)));
@@ -268,6 +280,7 @@ fn in_danger(lifts: &mut [TimberLift]) {
 fn handling(question: &LiftQuestion, common: &Common<'_>) -> LiftHandling {
     let stated = |measured: Measured, unit| LiftNumber::stated(measured.value, measured.u, unit);
     let water = stated(common.water, "kg/m3");
+    let per_cent = |share: Measured| LiftNumber::stated(100.0 * share.value, share.u.map(|u| 100.0 * u), "%");
     let full = LiftNumber { route: None, ..LiftNumber::stated(100.0, None, "%") };
     LiftHandling {
         required_margin: question.required.margin,
@@ -278,13 +291,17 @@ fn handling(question: &LiftQuestion, common: &Common<'_>) -> LiftHandling {
         dynamic: question.dynamic.map(|dynamic| stated(dynamic, "1")),
         placing: question.placing.map(|placing| LiftNumber::stated(1e3 * placing, None, "mm")),
         water_density: if question.water.is_some() { water } else { LiftNumber { route: None, ..water } },
-        saturation: question
-            .saturation
-            .map_or(full, |share| LiftNumber::stated(100.0 * share.value, share.u.map(|u| 100.0 * u), "%")),
-        attached: question.attached.map(|(mass, _)| stated(mass, "kg")),
+        water_temperature: common.temperature.map(|temperature| LiftNumber {
+            route: question.temperature.map(|_| "stated"),
+            ..stated(temperature, "Cel")
+        }),
+        saturation: question.saturation.map_or(full, per_cent),
+        drained: question.drained.map(per_cent),
+        attached: question.attached.iter().map(StatedLoad::words).collect(),
         reduction: question.reduction.map(|share| LiftNumber::stated(100.0 * share, None, "%")),
         size_effect: question.size_effect,
         time_under_load: question.time_under_load.map(|seconds| LiftNumber::stated(seconds / 3600.0, None, "h")),
+        rim_stiffness: question.rim_stiffness.map(|share| LiftNumber::stated(100.0 * share, None, "%")),
         draws: question.draws,
     }
 }

@@ -2,21 +2,23 @@
 
 use crate::error::{LiftCautionCode, Result};
 use crate::lift::{
-    Attached, Case, Check, Handling, LiftOptions, LiftOutcome, Rim, Shape, Spot, Support, SupportOutcome, Verdict,
-    Waters, Wood, best_places, lift, size_effect_even, time_effect,
+    Case, Check, Estimate, Handling, LiftOptions, LiftOutcome, Rim, Shape, Support, SupportOutcome, Verdict, Waters,
+    Wood, best_places, lift, size_effect_even, time_effect,
 };
 use crate::numeric::Watch;
 use crate::quantity::{Cited, Measured};
 use crate::reference::Reference;
 
 use super::lift_meaning::{answer, meaning, reason};
-use super::lift_outcome::{
-    BestPlaces, LiftCaution, LiftCheck, LiftNumber, MomentStep, PlacingCost, SupportLift, SurfacingStep, TimberLift,
-    TraySize, ZoneStrength,
-};
+use super::lift_outcome::{LiftCaution, LiftNumber};
 use super::lift_plan::{Damage, Plan, PlanZone};
 use super::lift_question::{LiftQuestion, SupportChoice};
+use super::lift_stated::StatedLoad;
 use super::lift_strength::{Factors, PROPERTIES, StrengthSources, Zone, ZoneStrengths};
+use super::lift_timber::{
+    BestPlaces, LiftAnswer, LiftCheck, MomentStep, PlacingCost, SupportLift, SurfacingStep, TimberLift, TraySize,
+    ZoneStrength,
+};
 
 /// Errors of places of slings, m, of which the cost is told.
 const ERRORS: [f64; 3] = [0.05, 0.1, 0.2];
@@ -25,12 +27,18 @@ const ERRORS: [f64; 3] = [0.05, 0.1, 0.2];
 const INSIDE: [&str; 4] = ["bending_strength", "compression_parallel", "shear_parallel", "bending_modulus"];
 const OUTSIDE: [&str; 1] = ["compression_perpendicular"];
 
+/// Strengths that count in a rim that carries.
+const ALL_OUTSIDE: [&str; 4] =
+    ["bending_strength", "compression_parallel", "shear_parallel", "compression_perpendicular"];
+
 /// What all timbers of a batch share.
 pub(super) struct Common<'a> {
     pub(super) question: &'a LiftQuestion,
     pub(super) strengths: &'a StrengthSources,
     /// Density of the water around, kg/m3, and of that in the pores where it is another one.
     pub(super) water: Measured,
+    /// Temperature for which they hold, °C; `None` where the density was stated.
+    pub(super) temperature: Option<Measured>,
     pub(super) pore: Option<Measured>,
     pub(super) is_water_known: bool,
     pub(super) cell_wall: Measured,
@@ -57,7 +65,7 @@ impl Common<'_> {
         self.say_handling(&plan, &mut cautions);
         let [core, rim] = self.zones(&plan)?;
         let mut case = self.case(&plan, &core, &rim);
-        if let (Damage::There(what), None) = (&plan.damage, question.reduction) {
+        if let (Damage::There(what), None) = (&plan.damage, plan.reduction) {
             cautions.push(LiftCaution::new(LiftCautionCode::DamageWithoutReduction, Some(what.clone())));
             let stiff = |wood: &Wood| Wood { modulus: wood.modulus.clone(), ..Wood::default() };
             (case.core, case.rim_wood) = (stiff(&case.core), stiff(&case.rim_wood));
@@ -87,13 +95,15 @@ impl Common<'_> {
         let shown = chosen
             .iter()
             .map(|(choice, support)| match support.as_ref().and_then(|_| outcomes.next()) {
-                Some(outcome) => self.support(choice, outcome, &plan.damage, length),
-                None => nothing_carries(choice),
+                Some(outcome) => self.support(choice, outcome, &plan, length),
+                None => SupportLift::nothing_carries(choice),
             })
             .collect();
         let strengths = [core.shown, rim.shown].concat();
         Self::say_found(&found, &strengths, &mut cautions);
+        let drained = self.drained(&case, &options, watch)?;
         let mut lift = self.shown(&plan, &case, &found, shown, strengths);
+        lift.mass_drained = drained.map(|weight| LiftNumber::over(&weight, self.gravity, "kg"));
         lift.answer = answer(&lift, question);
         if !lift.answer.is_met {
             cautions.push(LiftCaution::new(LiftCautionCode::FullLengthInstead, None));
@@ -102,6 +112,16 @@ impl Common<'_> {
         lift.cautions = cautions;
         lift.meaning = meaning(&lift);
         Ok(Looked { lift, cited: [core.cited, rim.cited].concat() })
+    }
+
+    /// What a timber weighs in the air that has drained, N.
+    fn drained(&self, case: &Case, options: &LiftOptions, watch: &Watch<'_>) -> Result<Option<Estimate>> {
+        let Some(left) = self.question.drained else { return Ok(None) };
+        let mut case = case.clone();
+        let filled = case.waters.saturation;
+        let u = left.u.zip(filled.u).map(|(left_u, filled_u)| (left_u * filled.value).hypot(filled_u * left.value));
+        case.waters.saturation = Measured { value: left.value * filled.value, u };
+        Ok(Some(lift(&case, &[], options, watch)?.weight_in_air))
     }
 
     fn zones(&self, plan: &Plan) -> Result<[ZoneStrengths; 2]> {
@@ -120,15 +140,16 @@ impl Common<'_> {
             let all = zone("all", &plan.core, tests_of, &PROPERTIES);
             return Ok([self.strengths.zone(&all, stated, &factors)?, ZoneStrengths::default()]);
         };
-        // Slings press on the rim; bending and shear are left to the core.
+        // Slings press on the rim; bending and shear are left to the core, unless the rim is to count.
+        let counted: &[&str] = if self.question.rim_stiffness.is_some() { &ALL_OUTSIDE } else { &OUTSIDE };
         let core = self.strengths.zone(&zone("core", &plan.core, tests_of, &INSIDE), stated, &factors)?;
-        let rim = self.strengths.zone(&zone("rim", outside, None, &OUTSIDE), stated, &factors)?;
+        let rim = self.strengths.zone(&zone("rim", outside, None, counted), stated, &factors)?;
         Ok([core, rim])
     }
 
     fn factors(&self, plan: &Plan) -> Result<Factors> {
         let reference = Reference::shipped()?;
-        let left = 1.0 - self.question.reduction.unwrap_or(0.0);
+        let left = 1.0 - plan.reduction.unwrap_or(0.0);
         let lasting = match self.question.time_under_load {
             Some(seconds) => time_effect(seconds, reference.time_effect().madison)?,
             None => 1.0,
@@ -160,7 +181,7 @@ impl Common<'_> {
                 width: sizes.width.or(u),
                 height: sizes.height.or(u),
             },
-            rim: Rim { depth: depth.value, stiffness: None },
+            rim: Rim { depth: depth.value, stiffness: question.rim_stiffness },
             rim_u: depth.u,
             core_density: whole,
             rim_density,
@@ -168,13 +189,9 @@ impl Common<'_> {
                 pore: self.pore,
                 surrounding: self.water,
                 cell_wall: self.cell_wall,
-                saturation: question.saturation.unwrap_or(Measured::new(1.0, 0.0)),
+                saturation: plan.saturation.unwrap_or(Measured::new(1.0, 0.0)),
             },
-            attached: question
-                .attached
-                .iter()
-                .map(|(mass, density)| Attached { mass: *mass, density: *density, spot: Spot::Whole })
-                .collect(),
+            attached: plan.attached.clone(),
             hollow_holds_water: !question.hollow_drains,
             core: core.wood.clone(),
             rim_wood: rim.wood.clone(),
@@ -189,6 +206,12 @@ impl Common<'_> {
         }
     }
 
+    /// What hangs on a timber, in the words in which it would be typed.
+    fn hanging(&self, plan: &Plan) -> Vec<String> {
+        let own = self.question.of_timber(&plan.name).attached;
+        self.question.attached.iter().chain(&own).map(StatedLoad::words).collect()
+    }
+
     /// Doubts that follow from what was stated.
     fn say_handling(&self, plan: &Plan, cautions: &mut Vec<LiftCaution>) {
         use LiftCautionCode as Code;
@@ -200,16 +223,17 @@ impl Common<'_> {
             (Code::SurfaceGrowth, true),
             (Code::NoRequirement, question.required.margin.is_none()),
             (Code::AcceptanceNotStated, question.required.margin.is_some() && question.required.probability.is_none()),
-            (Code::RimWeighsOnly, plan.rim.is_some()),
-            (Code::DamageUnknown, plan.damage == Damage::Unknown && question.reduction.is_none()),
+            (Code::RimWeighsOnly, plan.rim.is_some() && question.rim_stiffness.is_none()),
+            (Code::RimCarries, plan.rim.is_some() && question.rim_stiffness.is_some()),
+            (Code::DamageUnknown, plan.damage == Damage::Unknown && plan.reduction.is_none()),
             (Code::StillLoad, question.dynamic.is_none()),
             (Code::PlacingNotStated, question.placing.is_none()),
             (Code::SlingWidthUnknown, question.sling_width.is_none()),
             (Code::UprightSlings, question.sling_angle.is_none()),
             (Code::UnevenSlings, asked(|choice| matches!(choice, SupportChoice::Fixed(_)))),
-            (Code::SaturatedTaken, question.saturation.is_none()),
+            (Code::SaturatedTaken, plan.saturation.is_none()),
             (Code::WaterTaken, !self.is_water_known),
-            (Code::NothingAttached, question.attached.is_none()),
+            (Code::NothingAttached, plan.attached.is_empty()),
             (Code::HollowFull, is_hollow && !question.hollow_drains),
             (Code::ShortTimes, true),
             (Code::LiftingGear, true),
@@ -247,7 +271,7 @@ impl Common<'_> {
         say(!names.is_empty() && !is_told, LiftCautionCode::StrengthUnknown, Some(names.join(", ")));
     }
 
-    fn support(&self, choice: &SupportChoice, found: &SupportOutcome, damage: &Damage, length: f64) -> SupportLift {
+    fn support(&self, choice: &SupportChoice, found: &SupportOutcome, plan: &Plan, length: f64) -> SupportLift {
         // Beyond a tenth of the length a beam is no longer nearly straight, and its sag is not known.
         let most_sag = 1e3 * length / 10.0;
         let of = |check: Check| found.checks.iter().find(|checked| checked.check == check);
@@ -285,7 +309,7 @@ impl Common<'_> {
                 route: None,
             }),
             verdict: verdict.word(),
-            reason: reason(&verdict, found, damage, self.question),
+            reason: reason(&verdict, found, plan, self.question),
             course: found
                 .course
                 .iter()
@@ -313,7 +337,11 @@ impl Common<'_> {
             route: None,
         };
         let stations = timber.stations();
-        let is_tapered = stations.windows(2).any(|pair| pair[0].shape != pair[1].shape);
+        let changes = match stations.len() {
+            2 if stations[0].shape == stations[1].shape => String::new(),
+            2 => ", tapered".to_owned(),
+            count => format!(", {count} stations"),
+        };
         let word = match stations[0].shape {
             Shape::Rectangle { .. } => "rectangular",
             Shape::Round { .. } => "round",
@@ -325,15 +353,17 @@ impl Common<'_> {
             danger: 1,
             taxon: plan.taxon.map(|taxon| taxon.name.clone()),
             meaning: Vec::new(),
-            answer: super::lift_outcome::LiftAnswer { support: String::new(), is_met: false, reason: String::new() },
+            answer: LiftAnswer { support: String::new(), is_met: false, reason: String::new() },
             length: measured(Measured { value: length, u: case.sizes.length.map(|u| u * length) }, 1.0, "m"),
-            shape: if is_tapered { format!("{word}, tapered") } else { word.to_owned() },
+            shape: format!("{word}{changes}"),
+            stations: stations.iter().map(|one| one.at).collect(),
             sizes: stations.iter().map(|one| [1e3 * one.shape.width(), 1e3 * one.shape.height()]).collect(),
             rim_depth: plan.rim.map(|(depth, _)| measured(depth, 1e3, "mm")),
             basic_density: measured(plan.core.density, 1.0, "kg/m3"),
             rim_basic_density: plan.rim.map(|(_, zone)| measured(zone.density, 1.0, "kg/m3")),
             mass_in_air: kg(&found.weight_in_air),
             weight_in_air: LiftNumber::of(&found.weight_in_air, "N"),
+            mass_drained: None,
             mass_submerged: kg(&found.weight_submerged),
             weight_submerged: LiftNumber::of(&found.weight_submerged, "N"),
             growth: found.growth.as_ref().map(|growth| LiftNumber::of(growth, "1")),
@@ -364,32 +394,11 @@ impl Common<'_> {
                     .map(|[error, times]| PlacingCost { error: *error, times: *times })
                     .collect(),
             }),
+            attached: self.hanging(plan),
+            saturation: plan.saturation.map(|share| measured(share, 100.0, "%")),
+            reduction: plan.reduction.map(|share| LiftNumber::stated(100.0 * share, None, "%")),
             tray: TraySize { length, width: 1e3 * width, height: 1e3 * height },
             cautions: Vec::new(),
         }
-    }
-}
-
-/// A way of support whose best places do not exist, since nothing carries.
-fn nothing_carries(choice: &SupportChoice) -> SupportLift {
-    SupportLift {
-        support: choice.word(),
-        title: choice.title(),
-        places: Vec::new(),
-        moment_max: None,
-        hogs: false,
-        moment_place: None,
-        sling_tension: None,
-        bending_stress: None,
-        shear_stress: None,
-        bearing_stress: None,
-        deflection: None,
-        checks: Vec::new(),
-        margin: None,
-        governing: None,
-        probability_below_required: None,
-        verdict: "impossible",
-        reason: Some("the soft rim goes right through the timber, and it is not counted as strength".to_owned()),
-        course: Vec::new(),
     }
 }

@@ -3,22 +3,23 @@
 use crate::lift::{Check, Support, SupportOutcome, Verdict, Why};
 use crate::quantity::{shown, shown_value};
 
-use super::lift_outcome::{LiftAnswer, LiftNumber, SupportLift, TimberLift};
-use super::lift_plan::Damage;
+use super::lift_outcome::LiftNumber;
+use super::lift_plan::{Damage, Plan};
 use super::lift_question::LiftQuestion;
+use super::lift_timber::{LiftAnswer, SupportLift, TimberLift};
 
 /// Why a way of support is not known to hold; `None` where it is, or where nothing is decided.
 pub(super) fn reason(
     verdict: &Verdict,
     found: &SupportOutcome,
-    damage: &Damage,
+    plan: &Plan,
     question: &LiftQuestion,
 ) -> Option<String> {
     let wanted = question.required.margin.map_or_else(String::new, shown_value);
     match verdict {
         Verdict::FullLength | Verdict::Met | Verdict::NotAsked | Verdict::ProbabilityNotAsked => None,
         Verdict::Not(Why::Impossible) => found.impossible.clone(),
-        Verdict::Not(Why::Unknown(checks)) => Some(match (damage, question.reduction) {
+        Verdict::Not(Why::Unknown(checks)) => Some(match (&plan.damage, plan.reduction) {
             (Damage::There(what), None) => format!("{what}: no margin without a stated reduction (--reduction)"),
             _ => unknown(found, checks),
         }),
@@ -118,6 +119,9 @@ pub(super) fn meaning(lift: &TimberLift) -> Vec<String> {
         ),
         None => format!("{air} kg in the air; under water it floats ({under} kg)."),
     });
+    if let Some(drained) = &lift.mass_drained {
+        said.push(format!("Drained as stated it weighs {} kg.", number(drained)));
+    }
     let name = |word: &str| match lift.supports.iter().find(|support| support.support == word) {
         Some(support) => support.title.clone(),
         None => "tray along the full length".to_owned(),

@@ -1,14 +1,15 @@
 //! What is known of one timber before it is lifted: its shape, its zones, its damage.
 
 use crate::error::{Error, ErrorKind, LiftCautionCode, Result};
-use crate::lift::{Shape, SizeDoubt, Timber};
+use crate::lift::{Attached, Shape, SizeDoubt, Timber};
 use crate::quantity::{Measured, Quantity};
 use crate::reference::{Reference, Taxon};
 use crate::table::{Batch, Datum};
 
 use super::depth::{PartState, TimberDepth};
 use super::lift_outcome::LiftCaution;
-use super::lift_question::TypedTimber;
+use super::lift_question::{LiftQuestion, TypedTimber};
+use super::lift_stated::StatedTimber;
 use super::piece::Pieces;
 
 /// A depth, the density there and the residual density, %.
@@ -39,6 +40,12 @@ pub(super) struct Plan {
     /// Basic density by which the core weighs, where it is not that of its strength.
     pub(super) weighs: Option<Measured>,
     pub(super) damage: Damage,
+    /// What hangs on it.
+    pub(super) attached: Vec<Attached>,
+    /// Share of the pores that water fills; `None` where nobody said.
+    pub(super) saturation: Option<Measured>,
+    /// What damage takes from every strength; `None` where nobody said.
+    pub(super) reduction: Option<f64>,
     pub(super) cautions: Vec<LiftCaution>,
 }
 
@@ -47,18 +54,25 @@ impl Plan {
     ///
     /// # Errors
     /// Sizes of no shape or of two, or that are not above 0; a taxon that is not in the list.
-    pub(super) fn of_typed(typed: &TypedTimber) -> Result<Self> {
+    pub(super) fn of_typed(typed: &TypedTimber, question: &LiftQuestion) -> Result<Self> {
+        const NAME: &str = "timber";
+        let own = question.of_timber(NAME);
         let taxon = match &typed.taxon {
             None => None,
             Some(name) => Some(taxon(name)?),
         };
-        let (start, end, doubts) = typed.shapes()?;
-        let timber = Timber::tapered(typed.length.value, start, end)?;
-        let relative = |size: Measured| size.u.map(|u| u / size.value);
-        let [width, height] = doubts;
+        let unknown = Measured::of_unknown_uncertainty(1.0);
+        let (timber, [width, height]) = match own.by_stations(Some(typed.length.value))? {
+            Some(timber) if typed.has_section() => return Err(beside_stations(&timber)),
+            Some(timber) => (timber, [unknown; 2]),
+            None => {
+                let (start, end, doubts) = typed.shapes()?;
+                (Timber::tapered(typed.length.value, start, end)?, doubts)
+            }
+        };
         let rim = typed.rim.map(|(depth, density)| (depth, PlanZone { density, residual: None }));
         Ok(Self {
-            name: "timber".to_owned(),
+            name: NAME.to_owned(),
             taxon,
             timber,
             sizes: SizeDoubt { length: relative(typed.length), width: relative(width), height: relative(height) },
@@ -66,6 +80,9 @@ impl Plan {
             core: PlanZone { density: typed.basic_density, residual: None },
             weighs: None,
             damage: Damage::Unknown,
+            attached: attached(question, &own),
+            saturation: own.saturation.or(question.saturation),
+            reduction: own.reduction.or(question.reduction),
             cautions: if typed.rim.is_some() {
                 Vec::new()
             } else {
@@ -85,10 +102,26 @@ fn taxon(name: &str) -> Result<&'static Taxon> {
     })
 }
 
+/// What hangs on a timber: what hangs on all of them and what is stated of it alone.
+fn attached(question: &LiftQuestion, own: &StatedTimber) -> Vec<Attached> {
+    let all = question.attached.iter().chain(&own.attached);
+    all.map(|load| Attached { mass: load.mass, density: load.density, spot: load.spot }).collect()
+}
+
+fn beside_stations(timber: &Timber) -> Error {
+    let found = format!("{} stations beside --width, --height, --diameter or --bore", timber.stations().len());
+    Error::new(ErrorKind::Quantity { found, allowed: "one of the two: stations have sections of their own".to_owned() })
+}
+
 /// What may be given.
-const SIZES: &str = "the sizes of a section: --width and --height, or --diameter";
+const SIZES: &str =
+    "the sizes of a section: --width and --height, or --diameter, or --station for each place that was measured";
 
 impl TypedTimber {
+    fn has_section(&self) -> bool {
+        self.width.is_some() || self.height.is_some() || self.diameter.is_some() || self.bore.is_some()
+    }
+
     /// The shapes at both ends, and the sizes whose uncertainty counts.
     fn shapes(&self) -> Result<(Shape, Shape, [Measured; 2])> {
         let wrong = |found: &str, allowed: &str| {
@@ -124,36 +157,33 @@ pub(super) fn of_batch(
     pieces: &Pieces<'_>,
     places: &[usize],
     profile: Option<&TimberDepth>,
+    question: &LiftQuestion,
 ) -> std::result::Result<Plan, String> {
+    let own = question.of_timber(name);
     let size = |column: &str, to_m: f64| size(name, batch, pieces, places, column, to_m);
-    let length = size("timber_length", 1.0).ok_or("its length is unknown; fill in timber_length")?;
-    let (width, height, diameter) =
-        (size("timber_width", 1e-3), size("timber_height", 1e-3), size("timber_diameter", 1e-3));
-    let (shape, [wide, high]) = match (width, height, diameter) {
-        (Some(width), Some(height), None) => (Shape::rectangle(width.value, height.value), [width, height]),
-        (None, None, Some(diameter)) => (Shape::round(diameter.value), [diameter, diameter]),
-        (None, None, None) => {
-            return Err("its section is unknown; fill in timber_width and timber_height, or timber_diameter".to_owned());
-        }
-        (Some(_), None, _) | (None, Some(_), _) => {
-            return Err("timber_width needs timber_height beside it, and the other way round".to_owned());
-        }
-        (Some(_), Some(_), Some(_)) => {
-            return Err("timber_diameter stands beside timber_width; leave one of the two out".to_owned());
+    let length = size("timber_length", 1.0);
+    let said = |error: Error| error.to_string();
+    let (timber, doubts) = match own.by_stations(length.map(|length| length.value)).map_err(said)? {
+        Some(timber) => (timber, [None; 2]),
+        None => {
+            let length = length.ok_or("its length is unknown; fill in timber_length")?;
+            let (shape, doubts) = section(size, own.bore)?;
+            (Timber::prismatic(length.value, shape).map_err(said)?, doubts)
         }
     };
-    let shape = shape.map_err(|error| error.to_string())?;
-    let timber = Timber::prismatic(length.value, shape).map_err(|error| error.to_string())?;
-    let relative = |size: Measured| size.u.map(|u| u / size.value);
+    let [width, height] = doubts;
     let mut plan = Plan {
         name: name.to_owned(),
         taxon: None,
         timber,
-        sizes: SizeDoubt { length: relative(length), width: relative(wide), height: relative(high) },
+        sizes: SizeDoubt { length: length.and_then(relative), width, height },
         rim: None,
         core: PlanZone { density: Measured::of_unknown_uncertainty(f64::NAN), residual: None },
         weighs: None,
         damage: damage(pieces, places),
+        attached: attached(question, &own),
+        saturation: own.saturation.or(question.saturation),
+        reduction: own.reduction.or(question.reduction),
         cautions: Vec::new(),
     };
     let mut woods: Vec<&str> = places.iter().filter_map(|place| pieces.taxon(*place)).collect();
@@ -166,6 +196,40 @@ pub(super) fn of_batch(
         by_pieces(&mut plan, pieces, places)?;
     }
     Ok(plan)
+}
+
+/// The section of a timber by its columns, and how sure its width and height are; all sizes in m.
+fn section(
+    size: impl Fn(&str, f64) -> Option<Measured>,
+    bore: Option<f64>,
+) -> std::result::Result<(Shape, [Option<f64>; 2]), String> {
+    let (width, height, diameter) =
+        (size("timber_width", 1e-3), size("timber_height", 1e-3), size("timber_diameter", 1e-3));
+    let (shape, doubts) = match (width, height, diameter, bore) {
+        (Some(width), Some(height), None, None) => {
+            (Shape::rectangle(width.value, height.value), [relative(width), relative(height)])
+        }
+        (None, None, Some(diameter), None) => (Shape::round(diameter.value), [relative(diameter); 2]),
+        (None, None, Some(diameter), Some(bore)) => (Shape::hollow(diameter.value, bore), [relative(diameter); 2]),
+        (None, None, None, _) => {
+            return Err("its section is unknown; fill in timber_width and timber_height, or timber_diameter".to_owned());
+        }
+        (Some(_), None, ..) | (None, Some(_), ..) => {
+            return Err("timber_width needs timber_height beside it, and the other way round".to_owned());
+        }
+        (Some(_), Some(_), Some(_), _) => {
+            return Err("timber_diameter stands beside timber_width; leave one of the two out".to_owned());
+        }
+        (Some(_), Some(_), None, Some(_)) => {
+            return Err("its bore needs timber_diameter, not timber_width and timber_height".to_owned());
+        }
+    };
+    Ok((shape.map_err(|error| error.to_string())?, doubts))
+}
+
+/// Uncertainty of a size over the size.
+fn relative(size: Measured) -> Option<f64> {
+    size.u.map(|u| u / size.value)
 }
 
 fn size(name: &str, batch: &Batch, pieces: &Pieces<'_>, places: &[usize], column: &str, to_m: f64) -> Option<Measured> {

@@ -1,8 +1,12 @@
 //! What a lift is asked for: ways of support, handling, water, what is required.
 
+use std::collections::BTreeMap;
+
 use crate::error::{Error, ErrorKind, Result};
-use crate::lift::{Requirement, Support};
+use crate::lift::{Requirement, Rim, Support};
 use crate::quantity::{Measured, Unit};
+
+use super::lift_stated::{StatedLoad, StatedTimber};
 
 /// What may be typed.
 const WAYS: &str = "a way of support: tray, slings:best, slings:0.2071 (share of the length from each end), \
@@ -176,7 +180,8 @@ impl WaterChoice {
 /// A strength or stiffness that the user states for every timber, `MPa`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StatedStrength {
-    /// The column: `bending_strength`, `compression_parallel`, `shear_parallel`, `compression_perpendicular`, `bending_modulus`.
+    /// The column: `bending_strength`, `compression_parallel`, `shear_parallel`, `compression_perpendicular`, `bending_modulus`; of
+    /// a rim that counts `rim_bending_strength`, `rim_compression_parallel`, `rim_shear_parallel`.
     pub property: String,
     /// The value.
     pub value: Measured,
@@ -203,8 +208,10 @@ pub struct LiftQuestion {
     pub temperature: Option<Measured>,
     /// Share of the pores that water fills, 0 to 1.
     pub saturation: Option<Measured>,
-    /// What hangs on each timber, kg, spread over its length, and its density, kg/m3.
-    pub attached: Option<(Measured, f64)>,
+    /// Share of the water in the pores that is left after draining, 0 to 1: for the drained weight.
+    pub drained: Option<Measured>,
+    /// What hangs on each timber.
+    pub attached: Vec<StatedLoad>,
     /// Whether a hollow drains when it leaves the water.
     pub hollow_drains: bool,
     /// Strengths that are stated; they come before all others.
@@ -217,6 +224,10 @@ pub struct LiftQuestion {
     pub size_effect: bool,
     /// Time under load for which strength is lowered, s.
     pub time_under_load: Option<f64>,
+    /// Modulus of the rim over that of the core, where the rim is to count as strength; `None` lets it only weigh.
+    pub rim_stiffness: Option<f64>,
+    /// What is stated of single timbers, by their names; a typed timber is called `timber`.
+    pub timbers: BTreeMap<String, StatedTimber>,
     /// Random draws.
     pub draws: usize,
     /// Which pieces of a batch; `None` for all.
@@ -237,16 +248,50 @@ impl LiftQuestion {
             water: None,
             temperature: None,
             saturation: None,
-            attached: None,
+            drained: None,
+            attached: Vec::new(),
             hollow_drains: false,
             strengths: Vec::new(),
             reduction: None,
             size_uncertainty: None,
             size_effect: false,
             time_under_load: None,
+            rim_stiffness: None,
+            timbers: BTreeMap::new(),
             draws: 10_000,
             condition: None,
         }
+    }
+
+    /// Reads a factor such as `1.3` or `1.3 ± 0.1`.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Quantity`] with what is allowed.
+    ///
+    /// # Example
+    /// ```
+    /// let factor = woodstate::study::LiftQuestion::factor("1.3 ± 0.1")?;
+    /// assert_eq!((factor.value, factor.u), (1.3, Some(0.1)));
+    /// # Ok::<(), woodstate::error::Error>(())
+    /// ```
+    pub fn factor(text: &str) -> Result<Measured> {
+        let plain = text.replace("+/-", "±").replace("+-", "±");
+        let mut numbers =
+            plain.split('±').map(|part| part.trim().parse::<f64>().ok().filter(|number| number.is_finite()));
+        match (numbers.next().flatten(), numbers.next(), numbers.next()) {
+            (Some(value), None, None) => Ok(Measured::of_unknown_uncertainty(value)),
+            (Some(value), Some(Some(u)), None) => Ok(Measured::new(value, u)),
+            _ => Err(Error::new(ErrorKind::Quantity {
+                found: text.trim().to_owned(),
+                allowed: "a factor without a unit and with a decimal point, such as \"1.3\" or \"1.3 ± 0.1\""
+                    .to_owned(),
+            })),
+        }
+    }
+
+    /// What is stated of a timber alone.
+    pub(super) fn of_timber(&self, name: &str) -> StatedTimber {
+        self.timbers.get(name).cloned().unwrap_or_default()
     }
 
     pub(super) fn check(&self) -> Result<()> {
@@ -260,7 +305,12 @@ impl LiftQuestion {
             _ => Ok(()),
         };
         share("reduction for damage", self.reduction)?;
-        share("uncertainty of sizes", self.size_uncertainty)
+        self.timbers.values().try_for_each(|timber| share("reduction for damage", timber.reduction))?;
+        share("uncertainty of sizes", self.size_uncertainty)?;
+        match self.rim_stiffness {
+            Some(stiffness) => Rim::carrying(0.0, stiffness).map(|_| ()),
+            None => Ok(()),
+        }
     }
 }
 

@@ -11,8 +11,9 @@ use crate::strength::CurveFit;
 use crate::table::Datum;
 
 use super::fitting::options;
-use super::lift_outcome::{LiftCaution, LiftNumber, ZoneStrength};
+use super::lift_outcome::{LiftCaution, LiftNumber};
 use super::lift_question::StatedStrength;
+use super::lift_timber::ZoneStrength;
 use super::pair::{Axes, gather};
 use super::piece::Pieces;
 use super::trace::best_of;
@@ -21,6 +22,9 @@ use super::{Assessment, FitQuestion, Study};
 /// Strengths that checks need, and the modulus, in the order of [`Wood`].
 pub(super) const PROPERTIES: [&str; 5] =
     ["bending_strength", "compression_parallel", "shear_parallel", "compression_perpendicular", "bending_modulus"];
+
+/// Strengths of a rim that counts, where they are stated.
+pub(super) const RIM_PROPERTIES: [&str; 3] = ["rim_bending_strength", "rim_compression_parallel", "rim_shear_parallel"];
 
 /// Fewest tested pieces for a curve: its scatter must be known.
 const FEWEST: usize = 8;
@@ -154,7 +158,10 @@ impl StrengthSources {
         stated: &[StatedStrength],
         strengths: &mut ZoneStrengths,
     ) -> Result<Option<Found>> {
-        if let Some(stated) = stated.iter().find(|stated| stated.property == property) {
+        // What is stated of the inside says nothing of the rim, which slings press on alone.
+        let is_of_rim = zone.name == "rim" && property != "compression_perpendicular";
+        let named = if is_of_rim { format!("rim_{property}") } else { property.to_owned() };
+        if let Some(stated) = stated.iter().find(|stated| stated.property == named) {
             let strength = Strength::measured(stated.value.value, stated.value.u)?;
             return Ok(Some(Found { strength, route: "stated", evidence: Evidence::Stated }));
         }

@@ -45,7 +45,10 @@ mod lift_meaning;
 mod lift_outcome;
 mod lift_plan;
 mod lift_question;
+mod lift_stated;
 mod lift_strength;
+mod lift_text;
+mod lift_timber;
 mod meaning;
 mod origin;
 mod page;
@@ -109,11 +112,13 @@ pub use follow::{
 };
 pub use laboratory::{LaboratoryLimits, LaboratoryLine};
 pub use lift::{lift, lift_assessed, lift_typed};
-pub use lift_outcome::{
-    BestPlaces, DynamicFactor, LiftAnswer, LiftCaution, LiftCheck, LiftHandling, LiftLegend, LiftNumber, Lifts,
-    MomentStep, NotLifted, PlacingCost, SupportLift, SurfacingStep, TimberLift, TraySize, ZoneStrength,
-};
+pub use lift_outcome::{DynamicFactor, LiftCaution, LiftHandling, LiftLegend, LiftNumber, Lifts, NotLifted};
 pub use lift_question::{LiftQuestion, StatedStrength, SupportChoice, TypedTimber, WaterChoice};
+pub use lift_stated::{StatedLoad, StatedStation, StatedTimber};
+pub use lift_timber::{
+    BestPlaces, LiftAnswer, LiftCheck, MomentStep, PlacingCost, SupportLift, SurfacingStep, TimberLift, TraySize,
+    ZoneStrength,
+};
 pub use page::{NotKnown, OnePage, TimberGap, Urgent};
 pub use pair::{LeftOut, LeftOutBecause};
 pub use parse::StudyText;

@@ -9,6 +9,7 @@ use super::Protocol;
 use super::bath::BathText;
 use super::follow::FollowText;
 use super::laboratory::LaboratoryText;
+use super::lift_text::LiftText;
 use super::origin::{QuantityText, Spanned, Text};
 
 /// What a laboratory states about a batch: how to read its files, its instruments, its waters, its protocol. Every key is
@@ -49,6 +50,8 @@ pub struct StudyText {
     pub(super) follow: FollowText,
     /// What a report is to say.
     pub(super) report: ReportText,
+    /// How timbers are lifted and what is required.
+    pub(super) lift: LiftText,
     /// What the laboratory can treat, what it wants, and its own limits.
     pub(super) laboratory: LaboratoryText,
     /// How the laboratory worked.

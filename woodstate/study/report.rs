@@ -242,17 +242,22 @@ fn following(study: &Study, batch: &Batch, watch: &Watch<'_>) -> Result<Option<F
     }
 }
 
-/// The lift of each timber with nothing stated but what the tables say; `None` where no timber can be looked at.
+/// The lift of each timber with what the tables say and the study file states; `None` where no timber can be looked at.
 fn lifting(
     study: &Study,
     assessment: &Assessment,
     in_depth: Option<&Profiles>,
     watch: &Watch<'_>,
 ) -> Result<Option<Lifts>> {
-    let question = LiftQuestion { draws: 0, ..LiftQuestion::usual() };
+    // Without a required margin nobody asks for a probability.
+    let draws = if study.lift.required.margin.is_some() { LIFT_DRAWS } else { 0 };
+    let question = LiftQuestion { draws, ..study.lift.clone() };
     let lifts = lift_in_depth(study, assessment, in_depth, &question, watch)?;
     Ok((!lifts.lifts.is_empty()).then(|| Lifts { findings: Vec::new(), ..lifts }))
 }
+
+/// Draws a timber of a lift in a report.
+const LIFT_DRAWS: usize = 2000;
 
 /// Tests that a curve is drawn of unasked.
 const STRENGTHS: [&str; 6] = [

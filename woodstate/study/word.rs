@@ -74,7 +74,8 @@ const COMMANDS: [(&str, &str); 19] = [
          under each way of supporting it, the margin against breaking with its probability, and where slings go. Timbers of a file \
          stand in the order of danger; or the sizes of one are typed. A screening estimate for the talk between a conservator and a \
          competent lifting person, no lifting plan: where the strength is unknown or the margin is not met, the answer is support \
-         along the full length. No factor of safety has been published for waterlogged timber, so the required margin is yours.",
+         along the full length. No factor of safety has been published for waterlogged timber, so the required margin is yours. What is stated stands \
+         under [lift] in the study file or is typed.",
     ),
     (
         "profile",

@@ -5,7 +5,7 @@ use woodstate::lift::Requirement;
 use woodstate::numeric::Watch;
 use woodstate::quantity::Measured;
 use woodstate::study::{
-    LiftQuestion, Lifts, StatedStrength, Study, SupportChoice, TypedTimber, WaterChoice, lift, lift_typed,
+    LiftQuestion, Lifts, StatedLoad, StatedStrength, Study, SupportChoice, TypedTimber, WaterChoice, lift, lift_typed,
 };
 use woodstate::table::{SourceFile, batch_of};
 
@@ -37,7 +37,7 @@ fn stated() -> LiftQuestion {
         water: Some(WaterChoice::parse("fresh").unwrap()),
         temperature: Some(exactly(10.0)),
         saturation: Some(exactly(1.0)),
-        attached: Some((exactly(10.0), 2600.0)),
+        attached: vec![StatedLoad::even(exactly(10.0), 2600.0)],
         reduction: Some(0.1),
         draws: 400,
         ..LiftQuestion::usual()
@@ -85,8 +85,9 @@ fn what_is_not_stated_is_said() {
         (Code::UnevenSlings, with(|question| question.supports.push(SupportChoice::Fixed(vec![0.1, 0.5, 0.9])))),
         (Code::SaturatedTaken, with(|question| question.saturation = None)),
         (Code::WaterTaken, with(|question| question.water = None)),
-        (Code::NothingAttached, with(|question| question.attached = None)),
+        (Code::NothingAttached, with(|question| question.attached.clear())),
         (Code::DamageUnknown, with(|question| question.reduction = None)),
+        (Code::RimCarries, with(|question| question.rim_stiffness = Some(0.2))),
         (Code::Floats, with(|question| question.saturation = Some(exactly(0.3)))),
     ];
     for (code, question) in cases {

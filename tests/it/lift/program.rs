@@ -165,21 +165,6 @@ fn a_timber_alone_is_the_timber_in_its_batch() {
 }
 
 #[test]
-fn files_are_written() {
-    let folder = Folder::with_demo();
-    let found = folder.run(&format!("lift {DATA} --quiet --draws 0 -o lift.csv"));
-    assert_eq!(found.code, 3, "{}", found.err);
-    let csv = String::from_utf8(folder.bytes("lift.csv")).unwrap();
-    assert!(csv.starts_with("timber,support,moment_max [N.m],"), "{csv}");
-    assert_eq!(csv.lines().count(), 1 + 27 * 5);
-    assert_eq!(folder.run(&format!("lift {DATA} --quiet --draws 0 -o lift.json")).code, 3);
-    let json: Value = serde_json::from_slice(&folder.bytes("lift.json")).unwrap();
-    assert_eq!(json["kind"], "lift");
-    let wrong = folder.run(&format!("lift {DATA} --quiet -o lift.xlsx"));
-    assert!(wrong.err.contains("unknown ending of a file of lifts \"xlsx\""), "{}", wrong.err);
-}
-
-#[test]
 fn a_way_that_meets_what_is_required_is_the_answer() {
     let outcome = parsed(&typed(&["--draws", "2000", "--json"]));
     let answer = &outcome["lifts"][0]["answer"];
@@ -218,9 +203,12 @@ fn what_is_typed_wrongly_is_answered() {
     has(beam("--support hook"), 2, &["tray, slings:best, slings:0.2071"]);
     has(beam("--water brackish"), 2, &["state its salinity, such as --water \"12 g/kg\""]);
     has(beam("--required-margin 0"), 1, &["required margin is 0; allowed is a finite number above 0"]);
-    has(beam("--accepted-probability 1%"), 2, &["--required-margin"]);
+    has(beam("--accepted-probability 1%"), 1, &["a number beside a required margin, which it belongs to"]);
+    has(beam("--required-margin 2 --accepted-probability 1"), 2, &["write it with its unit, as in \"1 %\""]);
+    has(beam("--rim-stiffness 0%"), 1, &["modulus of the rim over that of the core is 0"]);
+    has(beam("--dynamic 1,3"), 2, &["with a decimal point"]);
     has(beam("--taxon ook"), 2, &["unknown wood \"ook\""]);
-    has(beam("--attached 40kg"), 2, &["--attached-density"]);
+    has(beam("--attached 40kg"), 2, &["its mass, its density and where it hangs"]);
     has(beam("--reduction 120%"), 1, &["reduction for damage is 1.2"]);
     let run = |line: &str| Folder::of(&[]).run(line);
     has(run("lift"), 2, &["a file, or the sizes of one timber"]);

@@ -9,8 +9,8 @@ use crate::study::{Lifts, TimberLift};
 
 use super::caption::{counted, joined, squares};
 
-/// Timbers that have a line of their own; more hide each other.
-const LINES: usize = 6;
+/// Timbers that have a line of their own: more hide each other, and their dashes look alike in a short key.
+const LINES: usize = 4;
 
 /// Weight against the share that is out of the water, a line a timber: the heaviest ones of a batch.
 ///

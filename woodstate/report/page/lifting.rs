@@ -1,6 +1,6 @@
 //! 8: weight and support when lifting.
 
-use crate::report::lift::danger_grid;
+use crate::report::lift::{danger_grid, stated};
 use crate::study::Lifts;
 
 use super::{MOST_ROWS, Part, Source, Table};
@@ -40,8 +40,8 @@ fn weights(lifts: &Lifts) -> Vec<Part> {
     if n > MOST_ROWS {
         parts.push(Part::paragraph(format!("The first {MOST_ROWS} of {n} timbers; report.json has all.")));
     }
-    parts.push(Part::paragraph(
-        "Nothing is stated of slings, jerks and required margins here: woodstate lift asks for them.",
-    ));
+    parts.push(Part::heading("What was stated for the lift"));
+    parts.push(Part::terms(stated(lifts)));
+    parts.push(Part::paragraph("What is not listed was not stated; it stands under [lift] in the study file."));
     parts
 }
