@@ -1,15 +1,12 @@
 //! `woodstate lift`.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use clap::Args;
 use woodstate::error::Result;
-use woodstate::lift::Requirement;
-use woodstate::quantity::{Measured, Unit};
 use woodstate::report::{choice_sentence, findings_view, lifts_ending, lifts_file, lifts_plain, lifts_view};
-use woodstate::study::{
-    LiftQuestion, Lifts, StatedStrength, Study, SupportChoice, TypedTimber, WaterChoice, lift, lift_typed,
-};
+use woodstate::study::{LiftQuestion, Lifts, Study, SupportChoice, TypedTimber, lift, lift_typed};
 use woodstate::table::{Overwrite, TextStyle, write_file};
 
 use crate::args::{CommonArgs, DrawArgs, InputArgs, ReadingArgs};
@@ -187,23 +184,6 @@ pub struct StrengthArgs {
     pub bending_modulus: Option<String>,
 }
 
-/// A quantity in a unit of ours, with its uncertainty.
-fn measured(text: Option<&String>, unit: &str, times: f64) -> Result<Option<Measured>> {
-    let Some(text) = text else { return Ok(None) };
-    let found = Measured::parse(text, Unit::parse(unit)?)?;
-    Ok(Some(Measured { value: found.value * times, u: found.u.map(|u| u * times) }))
-}
-
-fn value(text: Option<&String>, unit: &str, times: f64) -> Result<Option<f64>> {
-    Ok(measured(text, unit, times)?.map(|found| found.value))
-}
-
-/// Metres in a millimetre.
-const MM: f64 = 1e-3;
-
-/// Seconds in an hour.
-const HOUR: f64 = 3600.0;
-
 impl TimberArgs {
     fn is_typed(&self) -> bool {
         let all = [
@@ -220,41 +200,26 @@ impl TimberArgs {
     }
 
     fn timber(&self) -> Result<TypedTimber> {
-        let size = |start: &Option<String>, end: &Option<String>| -> Result<Option<(Measured, Option<f64>)>> {
-            let start = measured(start.as_ref(), "mm", MM)?;
-            let end = value(end.as_ref(), "mm", MM)?;
-            Ok(start.map(|start| (start, end)))
-        };
-        // What is missing was refused before; an empty text says what is allowed.
-        let needed = |text: &Option<String>, unit: &str| {
-            Measured::parse(text.as_deref().unwrap_or_default(), Unit::parse(unit)?)
-        };
-        let rim = measured(self.rim.as_ref(), "mm", MM)?.zip(measured(self.rim_density.as_ref(), "kg/m3", 1.0)?);
-        Ok(TypedTimber {
-            length: needed(&self.length, "m")?,
-            width: size(&self.width, &self.end_width)?,
-            height: size(&self.height, &self.end_height)?,
-            diameter: size(&self.diameter, &self.end_diameter)?,
-            bore: value(self.bore.as_ref(), "mm", MM)?,
-            basic_density: needed(&self.basic_density, "kg/m3")?,
-            rim,
-            taxon: self.taxon.clone(),
-        })
+        TypedTimber::parse(&typed([
+            ("length", &self.length),
+            ("width", &self.width),
+            ("height", &self.height),
+            ("diameter", &self.diameter),
+            ("bore", &self.bore),
+            ("end_width", &self.end_width),
+            ("end_height", &self.end_height),
+            ("end_diameter", &self.end_diameter),
+            ("basic_density", &self.basic_density),
+            ("rim", &self.rim),
+            ("rim_density", &self.rim_density),
+            ("taxon", &self.taxon),
+        ]))
     }
 }
 
-/// A number with or without ±, without a unit.
-fn ratio(text: &str) -> Result<Measured> {
-    let plain = text.replace("+/-", "±").replace("+-", "±");
-    // A share of one in percent, so that the words of a wrong number are those of every quantity.
-    let percent = plain
-        .split('±')
-        .map(|part| part.trim().parse::<f64>().map(|number| (number * 100.0).to_string()))
-        .collect::<std::result::Result<Vec<_>, _>>();
-    match percent {
-        Ok(parts) => Measured::parse(&format!("{} %", parts.join(" ± ")), Unit::parse("1")?),
-        Err(_) => Measured::parse(text, Unit::parse("1")?),
-    }
+/// What was typed of it.
+fn typed<'a, const N: usize>(all: [(&'static str, &'a Option<String>); N]) -> BTreeMap<&'static str, &'a str> {
+    all.into_iter().filter_map(|(key, text)| Some((key, text.as_deref()?))).collect()
 }
 
 impl LiftArgs {
@@ -264,46 +229,39 @@ impl LiftArgs {
             [] => SupportChoice::usual(),
             ways => ways.iter().map(|way| SupportChoice::parse(way)).collect::<Result<_>>()?,
         };
-        let strengths = [
+        let draws = self.draws.unwrap_or(if self.file.is_some() { 2000 } else { 10_000 });
+        let mut question = LiftQuestion {
+            supports,
+            sling_angle: handling.sling_angle,
+            hollow_drains: handling.hollow_drains,
+            size_effect: handling.size_effect,
+            draws: usize::try_from(draws).unwrap_or(usize::MAX),
+            condition: self.condition.clone(),
+            ..LiftQuestion::usual()
+        };
+        question.required.margin = handling.required_margin;
+        let said = typed([
             ("bending_strength", &self.strength.bending_strength),
             ("compression_parallel", &self.strength.compression_parallel),
             ("shear_parallel", &self.strength.shear_parallel),
             ("compression_perpendicular", &self.strength.compression_perpendicular),
             ("bending_modulus", &self.strength.bending_modulus),
-        ];
-        let stated = strengths.into_iter().filter_map(|(property, text)| {
-            let value = measured(text.as_ref(), "MPa", 1.0).transpose()?;
-            Some(value.map(|value| StatedStrength { property: property.to_owned(), value }))
-        });
-        let attached = measured(handling.attached.as_ref(), "kg", 1.0)?.zip(value(
-            handling.attached_density.as_ref(),
-            "kg/m3",
-            1.0,
-        )?);
-        let draws = self.draws.unwrap_or(if self.file.is_some() { 2000 } else { 10_000 });
-        Ok(LiftQuestion {
-            supports,
-            required: Requirement {
-                margin: handling.required_margin,
-                probability: value(handling.accepted_probability.as_ref(), "1", 1.0)?,
-            },
-            sling_width: value(handling.sling_width.as_ref(), "mm", MM)?,
-            sling_angle: handling.sling_angle,
-            dynamic: handling.dynamic.as_deref().map(ratio).transpose()?,
-            placing: value(handling.placing.as_ref(), "mm", MM)?,
-            water: handling.water.as_deref().map(WaterChoice::parse).transpose()?,
-            temperature: measured(handling.temperature.as_ref(), "Cel", 1.0)?,
-            saturation: measured(handling.saturation.as_ref(), "1", 1.0)?,
-            attached,
-            hollow_drains: handling.hollow_drains,
-            strengths: stated.collect::<Result<_>>()?,
-            reduction: value(handling.reduction.as_ref(), "1", 1.0)?,
-            size_uncertainty: value(handling.size_uncertainty.as_ref(), "1", 1.0)?,
-            size_effect: handling.size_effect,
-            time_under_load: value(handling.time_under_load.as_ref(), "h", HOUR)?,
-            draws: usize::try_from(draws).unwrap_or(usize::MAX),
-            condition: self.condition.clone(),
-        })
+            ("accepted_probability", &handling.accepted_probability),
+            ("sling_width", &handling.sling_width),
+            ("dynamic", &handling.dynamic),
+            ("placing", &handling.placing),
+            ("water", &handling.water),
+            ("temperature", &handling.temperature),
+            ("saturation", &handling.saturation),
+            ("reduction", &handling.reduction),
+            ("size_uncertainty", &handling.size_uncertainty),
+            ("time_under_load", &handling.time_under_load),
+        ]);
+        said.into_iter().try_for_each(|(key, text)| question.set(key, text))?;
+        if let Some((mass, density)) = handling.attached.as_ref().zip(handling.attached_density.as_ref()) {
+            question.set_attached(mass, density)?;
+        }
+        Ok(question)
     }
 
     /// What was typed and cannot be done together.
