@@ -4,12 +4,13 @@ What it checks stands in browser/check.mjs. It needs Chromium, pdftotext, Node 1
 installs what is missing by name. `check_browser.py PROGRAM --shots FOLDER` keeps pictures to look at.
 """
 
-import os
 import shutil
 import subprocess
 import sys
 import tempfile
 from pathlib import Path
+
+from debian import install
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
@@ -27,17 +28,8 @@ averylongnamewithoutanyspaceinitthatwouldpushatableoutofthepageifnothingheldit01
 ALONE = "sample,mass_saturated [g],mass_oven_dry [g]\nK1,2.09,0.34\n"
 
 
-def install():
-    """Installs what is missing, or says what to install."""
-    missing = [package for program, package in NEEDED.items() if not shutil.which(program)]
-    if missing and shutil.which("apt-get") and os.geteuid() == 0:
-        print(f"outside: installing {' '.join(missing)}", file=sys.stderr)
-        subprocess.run(["apt-get", "update"], stdout=subprocess.DEVNULL, check=False)
-        command = ["apt-get", "install", "--yes", "--no-install-recommends", *missing]
-        subprocess.run(command, stdout=subprocess.DEVNULL, check=False)
-        missing = [package for program, package in NEEDED.items() if not shutil.which(program)]
-    if missing:
-        sys.exit(f"outside: the browser check needs {' '.join(missing)}. On Debian: apt-get install {' '.join(missing)}")
+def look_at_node():
+    """Ends where Node is too old."""
     version = subprocess.run(["node", "--version"], capture_output=True, text=True, check=True).stdout.strip()
     if int(version.lstrip("v").split(".")[0]) < 18:
         sys.exit(f"outside: the browser check needs Node 18 or later, this one is {version}")
@@ -70,7 +62,8 @@ def report(program, file, out):
 
 def main():
     program, *more = sys.argv[1:]
-    install()
+    install(NEEDED)
+    look_at_node()
     folder = modules()
     with tempfile.TemporaryDirectory() as scratch:
         scratch = Path(scratch)

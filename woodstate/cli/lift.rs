@@ -5,12 +5,12 @@ use std::path::PathBuf;
 use clap::Args;
 use woodstate::error::Result;
 use woodstate::report::{choice_sentence, findings_view, lifts_ending, lifts_file, lifts_plain, lifts_view};
-use woodstate::study::{LiftQuestion, Lifts, StatedLoad, Study, SupportChoice, WaterChoice, lift, lift_typed};
+use woodstate::study::{LiftQuestion, Lifts, StatedLoad, Study, SupportChoice, lift, lift_typed};
 use woodstate::table::{Overwrite, TextStyle, write_file};
 
 use crate::args::{CommonArgs, DrawArgs, InputArgs, ReadingArgs};
 use crate::assess::said;
-use crate::lift_args::{HOUR, HandlingArgs, MM, StrengthArgs, TimberArgs, each, measured, share, value};
+use crate::lift_args::{HandlingArgs, StrengthArgs, TimberArgs, each};
 use crate::output::{Ending, Output};
 use crate::{Outcome, input, progress};
 
@@ -67,41 +67,23 @@ impl LiftArgs {
     /// What was typed, over what the study file states.
     fn question(&self, study: &Study) -> Result<LiftQuestion> {
         let handling = &self.handling;
-        let stated = study.lift.clone();
         let draws = self.draws.unwrap_or(if self.file.is_some() { 2000 } else { 10_000 });
-        let mut timbers = stated.timbers;
-        if self.file.is_none() {
-            timbers = std::iter::once(("timber".to_owned(), self.timber.stated()?)).collect();
+        let mut question = study.lift.clone();
+        for (key, text) in handling.typed().into_iter().chain(self.strength.typed()) {
+            question.set(key, text)?;
         }
-        let mut required = stated.required;
-        required.margin = handling.required_margin.or(required.margin);
-        required.probability =
-            share(handling.accepted_probability.as_ref())?.map(|share| share.value).or(required.probability);
-        Ok(LiftQuestion {
-            supports: each(&handling.support, SupportChoice::parse)?.unwrap_or(stated.supports),
-            required,
-            sling_width: value(handling.sling_width.as_ref(), "mm", MM)?.or(stated.sling_width),
-            sling_angle: handling.sling_angle.or(stated.sling_angle),
-            dynamic: handling.dynamic.as_deref().map(LiftQuestion::factor).transpose()?.or(stated.dynamic),
-            placing: value(handling.placing.as_ref(), "mm", MM)?.or(stated.placing),
-            water: handling.water.as_deref().map(WaterChoice::parse).transpose()?.or(stated.water),
-            temperature: measured(handling.temperature.as_ref(), "Cel", 1.0)?.or(stated.temperature),
-            saturation: share(handling.saturation.as_ref())?.or(stated.saturation),
-            drained: share(handling.drained.as_ref())?.or(stated.drained),
-            attached: each(&handling.attached, StatedLoad::parse)?.unwrap_or(stated.attached),
-            hollow_drains: handling.hollow_drains || stated.hollow_drains,
-            strengths: self.strength.over(stated.strengths)?,
-            reduction: share(handling.reduction.as_ref())?.map(|share| share.value).or(stated.reduction),
-            size_uncertainty: share(handling.size_uncertainty.as_ref())?
-                .map(|share| share.value)
-                .or(stated.size_uncertainty),
-            size_effect: handling.size_effect || stated.size_effect,
-            time_under_load: value(handling.time_under_load.as_ref(), "h", HOUR)?.or(stated.time_under_load),
-            rim_stiffness: share(handling.rim_stiffness.as_ref())?.map(|share| share.value).or(stated.rim_stiffness),
-            timbers,
-            draws: usize::try_from(draws).unwrap_or(usize::MAX),
-            condition: self.condition.clone(),
-        })
+        question.supports = each(&handling.support, SupportChoice::parse)?.unwrap_or(question.supports);
+        question.attached = each(&handling.attached, StatedLoad::parse)?.unwrap_or(question.attached);
+        question.required.margin = handling.required_margin.or(question.required.margin);
+        question.sling_angle = handling.sling_angle.or(question.sling_angle);
+        question.hollow_drains |= handling.hollow_drains;
+        question.size_effect |= handling.size_effect;
+        question.draws = usize::try_from(draws).unwrap_or(usize::MAX);
+        question.condition.clone_from(&self.condition);
+        if self.file.is_none() {
+            question.timbers = std::iter::once(("timber".to_owned(), self.timber.stated()?)).collect();
+        }
+        Ok(question)
     }
 
     /// What was typed and cannot be done together.

@@ -1,9 +1,10 @@
 //! What is typed of a lift: one timber, its handling, its strengths.
 
+use std::collections::BTreeMap;
+
 use clap::Args;
 use woodstate::error::Result;
-use woodstate::quantity::{Measured, Unit};
-use woodstate::study::{StatedStation, StatedStrength, StatedTimber, TypedTimber};
+use woodstate::study::{StatedStation, StatedTimber, TypedTimber};
 
 /// One timber that is typed, each size with its unit, and with ± where it is known.
 #[derive(Debug, Args)]
@@ -143,23 +144,6 @@ pub struct StrengthArgs {
     pub rim_shear_parallel: Option<String>,
 }
 
-/// A quantity in a unit of ours, with its uncertainty.
-pub fn measured(text: Option<&String>, unit: &str, times: f64) -> Result<Option<Measured>> {
-    let Some(text) = text else { return Ok(None) };
-    let found = Measured::parse(text, Unit::parse(unit)?)?;
-    Ok(Some(Measured { value: found.value * times, u: found.u.map(|u| u * times) }))
-}
-
-pub fn value(text: Option<&String>, unit: &str, times: f64) -> Result<Option<f64>> {
-    Ok(measured(text, unit, times)?.map(|found| found.value))
-}
-
-/// Metres in a millimetre.
-pub const MM: f64 = 1e-3;
-
-/// Seconds in an hour.
-pub const HOUR: f64 = 3600.0;
-
 impl TimberArgs {
     pub fn is_typed(&self) -> bool {
         let all = [
@@ -182,33 +166,26 @@ impl TimberArgs {
     }
 
     pub fn timber(&self) -> Result<TypedTimber> {
-        let size = |start: &Option<String>, end: &Option<String>| -> Result<Option<(Measured, Option<f64>)>> {
-            let start = measured(start.as_ref(), "mm", MM)?;
-            let end = value(end.as_ref(), "mm", MM)?;
-            Ok(start.map(|start| (start, end)))
-        };
-        // What is missing was refused before; an empty text says what is allowed.
-        let needed = |text: &Option<String>, unit: &str| {
-            Measured::parse(text.as_deref().unwrap_or_default(), Unit::parse(unit)?)
-        };
-        let rim = measured(self.rim.as_ref(), "mm", MM)?.zip(measured(self.rim_density.as_ref(), "kg/m3", 1.0)?);
-        Ok(TypedTimber {
-            length: needed(&self.length, "m")?,
-            width: size(&self.width, &self.end_width)?,
-            height: size(&self.height, &self.end_height)?,
-            diameter: size(&self.diameter, &self.end_diameter)?,
-            bore: value(self.bore.as_ref(), "mm", MM)?,
-            basic_density: needed(&self.basic_density, "kg/m3")?,
-            rim,
-            taxon: self.taxon.clone(),
-        })
+        TypedTimber::parse(&typed([
+            ("length", &self.length),
+            ("width", &self.width),
+            ("height", &self.height),
+            ("diameter", &self.diameter),
+            ("bore", &self.bore),
+            ("end_width", &self.end_width),
+            ("end_height", &self.end_height),
+            ("end_diameter", &self.end_diameter),
+            ("basic_density", &self.basic_density),
+            ("rim", &self.rim),
+            ("rim_density", &self.rim_density),
+            ("taxon", &self.taxon),
+        ]))
     }
 }
 
-/// A share in per cent, as a number from 0 to 1.
-pub fn share(text: Option<&String>) -> Result<Option<Measured>> {
-    let found = measured(text, "%", 1.0)?;
-    Ok(found.map(|found| Measured { value: found.value / 100.0, u: found.u.map(|u| u / 100.0) }))
+/// Keys with what was typed of them.
+fn typed<'a, const N: usize>(all: [(&'static str, &'a Option<String>); N]) -> BTreeMap<&'static str, &'a str> {
+    all.into_iter().filter_map(|(key, text)| Some((key, text.as_deref()?))).collect()
 }
 
 /// Texts by a reader of their own; `None` where none was typed.
@@ -218,9 +195,9 @@ pub fn each<T>(texts: &[String], read: fn(&str) -> Result<T>) -> Result<Option<V
 }
 
 impl StrengthArgs {
-    /// What was typed, before what the study file states.
-    pub fn over(&self, stated: Vec<StatedStrength>) -> Result<Vec<StatedStrength>> {
-        let all = [
+    /// Keys with what was typed of them.
+    pub fn typed(&self) -> BTreeMap<&'static str, &str> {
+        typed([
             ("bending_strength", &self.bending_strength),
             ("compression_parallel", &self.compression_parallel),
             ("shear_parallel", &self.shear_parallel),
@@ -229,13 +206,26 @@ impl StrengthArgs {
             ("rim_bending_strength", &self.rim_bending_strength),
             ("rim_compression_parallel", &self.rim_compression_parallel),
             ("rim_shear_parallel", &self.rim_shear_parallel),
-        ];
-        let mut strengths = stated;
-        for (property, text) in all {
-            let Some(value) = measured(text.as_ref(), "MPa", 1.0)? else { continue };
-            strengths.retain(|strength| strength.property != property);
-            strengths.push(StatedStrength { property: property.to_owned(), value });
-        }
-        Ok(strengths)
+        ])
+    }
+}
+
+impl HandlingArgs {
+    /// Keys with what was typed of them.
+    pub fn typed(&self) -> BTreeMap<&'static str, &str> {
+        typed([
+            ("accepted_probability", &self.accepted_probability),
+            ("sling_width", &self.sling_width),
+            ("dynamic", &self.dynamic),
+            ("placing", &self.placing),
+            ("water", &self.water),
+            ("temperature", &self.temperature),
+            ("saturation", &self.saturation),
+            ("drained", &self.drained),
+            ("reduction", &self.reduction),
+            ("size_uncertainty", &self.size_uncertainty),
+            ("time_under_load", &self.time_under_load),
+            ("rim_stiffness", &self.rim_stiffness),
+        ])
     }
 }

@@ -14,8 +14,9 @@ use woodstate::notebook::{
 
 use super::bundle::{data, error, metadata};
 use super::history::History;
-use super::message::{Request, kernel_info};
+use super::message::kernel_info;
 use super::outlet::{Bar, Outgoing, Outlet};
+use super::request::Request;
 
 /// How long a front end may take to send the cells behind one that failed.
 const QUEUED: Duration = Duration::from_millis(5);

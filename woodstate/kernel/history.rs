@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use serde_json::{Value, json};
 
-use super::message::Request;
+use super::request::Request;
 
 /// Cells that are kept of earlier sessions.
 const KEPT: usize = 2000;

@@ -12,6 +12,7 @@ mod install;
 mod message;
 mod outlet;
 mod place;
+mod request;
 mod serve;
 mod stamp;
 mod wire;

@@ -11,7 +11,8 @@ use woodstate::notebook::{Shown, Sink};
 use woodstate::numeric::Progress;
 
 use super::bundle::{data, metadata};
-use super::message::{Request, Writer};
+use super::message::Writer;
+use super::request::Request;
 use super::stamp::identifier;
 
 /// The ways out of the engine.

@@ -23,8 +23,9 @@ use crate::run::STACK;
 use super::connection::Connection;
 use super::engine;
 use super::history::History;
-use super::message::{Request, Writer, kernel_info};
+use super::message::{Writer, kernel_info};
 use super::outlet::Outgoing;
+use super::request::Request;
 use super::wire::Wire;
 
 /// Messages that wait to be published.

@@ -5,7 +5,7 @@ use hmac::{Hmac, Mac};
 use serde_json::Value;
 use sha2::Sha256;
 
-use super::message::Request;
+use super::request::Request;
 
 /// Stands between the identities of a message and its content.
 const DELIMITER: &[u8] = b"<IDS|MSG>";

@@ -1,11 +1,10 @@
-//! What functions of a cell take: texts, lists of texts, numbers, conditions.
+//! What functions of a cell take: numbers, conditions.
 
+use starlark::values::float::UnpackFloat;
 use starlark::values::list_or_tuple::UnpackListOrTuple;
 use starlark::values::{UnpackValue, Value};
 
 use super::fault::refuse;
-use super::operator::number;
-use super::value::ColumnValue;
 
 /// A condition on rows. A truth is refused: it comes of a comparison that was meant as a condition.
 pub(super) fn condition<'v>(value: Value<'v>, owner: &str) -> starlark::Result<&'v str> {
@@ -14,7 +13,7 @@ pub(super) fn condition<'v>(value: Value<'v>, owner: &str) -> starlark::Result<&
     }
     let found = match value.unpack_bool() {
         Some(_) => "a truth",
-        None if ColumnValue::from_value(value).is_some() => "a column",
+        None if value.get_type() == "column" => "a column",
         None => "no text",
     };
     let cure = format!("{owner}.where(\"depth_from == 20\")");
@@ -40,23 +39,12 @@ pub(super) fn kind(name: &str) -> String {
     name.split('|').map(one).collect::<Vec<_>>().join(" or ")
 }
 
-/// No text, one text with commas, or a list of texts.
-pub(super) fn words(value: Value<'_>, name: &str) -> starlark::Result<Vec<String>> {
-    if value.is_none() {
-        return Ok(Vec::new());
+/// A plain number of a cell; a truth is none.
+pub(super) fn number(value: Value<'_>) -> Option<f64> {
+    if value.unpack_bool().is_some() {
+        return None;
     }
-    if let Some(text) = value.unpack_str() {
-        return Ok(text.split(',').map(|word| word.trim().to_owned()).filter(|word| !word.is_empty()).collect());
-    }
-    if let Some(column) = ColumnValue::from_value(value) {
-        return Ok(vec![column.name.clone()]);
-    }
-    let list = UnpackListOrTuple::<Value<'_>>::unpack_value(value).ok().flatten();
-    let texts = list.and_then(|list| list.items.iter().map(|item| item.unpack_str().map(str::to_owned)).collect());
-    texts.ok_or_else(|| {
-        let text = format!("{name} is {}, and names are texts in quotes", value.to_repr());
-        refuse(text, format!("{name}=\"basic_density\" or {name}=[\"basic_density\", \"porosity\"]"))
-    })
+    UnpackFloat::unpack_value(value).ok().flatten().map(|UnpackFloat(number)| number)
 }
 
 /// A number, or nothing.

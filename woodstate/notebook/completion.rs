@@ -46,11 +46,26 @@ impl Proposal {
     }
 }
 
+impl Session<'_> {
+    /// What a person may be writing where the cursor stands, counted in characters.
+    #[must_use]
+    pub fn complete(&self, code: &str, cursor: usize) -> Completion {
+        complete(self, code, cursor)
+    }
+
+    /// What stands at the cursor, counted in characters: a function, a value or a word; `None` where nothing is known.
+    /// With `in_full` its long story.
+    #[must_use]
+    pub fn inspect(&self, code: &str, cursor: usize, in_full: bool) -> Option<Shown> {
+        inspected(self, code, cursor, in_full)
+    }
+}
+
 /// Words that begin a line of the cell language.
 const WORDS: [&str; 14] =
     ["and", "def", "elif", "else", "False", "for", "if", "in", "lambda", "None", "not", "or", "return", "True"];
 
-pub(super) fn complete(session: &Session<'_>, code: &str, cursor: usize) -> Completion {
+fn complete(session: &Session<'_>, code: &str, cursor: usize) -> Completion {
     let before: String = code.chars().take(cursor).collect();
     let at = spot(&before);
     if at.is_remark {
@@ -200,7 +215,7 @@ fn files(session: &Session<'_>, text: &str) -> (String, Vec<Proposal>) {
 }
 
 /// What stands at the cursor.
-pub(super) fn inspected(session: &Session<'_>, code: &str, cursor: usize, in_full: bool) -> Option<Shown> {
+fn inspected(session: &Session<'_>, code: &str, cursor: usize, in_full: bool) -> Option<Shown> {
     let letters: Vec<char> = code.chars().collect();
     let cursor = cursor.min(letters.len());
     let end = (cursor..letters.len()).find(|at| !is_word(letters[*at])).unwrap_or(letters.len());

@@ -24,7 +24,7 @@ use crate::table::{Batch, read_file};
 use super::fault::{Stopper, refuse};
 use super::folder::Folder;
 use super::guide::Guide;
-use super::ledger::{Full, Ledger, Weight};
+use super::ledger::{Ledger, Weight, no_room};
 use super::shown::{Shown, Sink};
 
 /// Told of the progress of long work, from any thread.
@@ -119,11 +119,4 @@ impl Context {
     pub(super) fn stopper(&self) -> Stopper<'_> {
         Stopper(&self.stop)
     }
-}
-
-/// The refusal of what memory does not hold.
-pub(super) fn no_room(Full(held, most): Full) -> starlark::Error {
-    let mega = |bytes: usize| bytes.div_ceil(1 << 20);
-    let text = format!("the tables of this session would hold {} MB, and {} MB are allowed", mega(held), mega(most));
-    refuse(text, "give a name that is needed no more another value (t = None), or settings(memory_mb=...)")
 }

@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use starlark::docs::{DocItem, DocMember, DocParam, DocString};
 use starlark::environment::{Globals, Methods};
 use starlark::typing::Ty;
-use starlark::values::StarlarkValue;
 
-use super::value::{SingleValue, StateValue, TableValue, listing};
+use super::listing::listing;
 use crate::report::{Block, View};
+
+/// A type of a cell and its methods.
+pub(super) type TypeMethods = (&'static str, Option<&'static Methods>);
 
 /// A function as a person reads of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,23 +49,19 @@ pub(super) struct Guide {
 }
 
 impl Guide {
-    /// Of all names that a cell begins with.
-    pub(super) fn of(globals: &Globals) -> Self {
+    /// Of all names that a cell begins with, and of the methods of its values.
+    pub(super) fn of(globals: &Globals, methods: &[TypeMethods]) -> Self {
         let functions = globals.documentation().members.into_iter().filter_map(|(name, item)| {
             let entry = entry(&name, &item)?;
             (!name.starts_with('_')).then_some((name, entry))
         });
         let mut guide = Self { functions: functions.collect(), methods: BTreeMap::new() };
-        guide.add::<TableValue>("table");
-        guide.add::<StateValue>("state");
-        guide.add::<SingleValue>("value");
+        methods.iter().for_each(|(kind, methods)| guide.add(kind, *methods));
         guide
     }
 
-    fn add<'v, T: StarlarkValue<'v>>(&mut self, kind: &'static str) {
-        let Some(docs) = T::get_methods().map(|methods: &'static Methods| methods.documentation(Ty::any())) else {
-            return;
-        };
+    fn add(&mut self, kind: &'static str, methods: Option<&'static Methods>) {
+        let Some(docs) = methods.map(|methods| methods.documentation(Ty::any())) else { return };
         for (name, member) in docs.members {
             if let Some(entry) = entry(&name, &DocItem::Member(member)) {
                 self.methods.insert((kind, name), entry);
@@ -102,7 +100,7 @@ impl Entry {
         }
         if !self.arguments.is_empty() {
             let row = |argument: &Argument| {
-                let usual = argument.usual.as_ref().filter(|usual| *usual != "None");
+                let usual = argument.usual.as_ref().filter(|usual| !matches!(usual.as_str(), "None" | "..."));
                 let usual = usual.map(|usual| format!(" (usual: {usual})")).unwrap_or_default();
                 [argument.name.clone(), format!("{}{usual}", argument.meaning)]
             };

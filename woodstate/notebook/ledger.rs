@@ -3,6 +3,8 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use super::fault::refuse;
+
 /// Bytes that live values hold, and the most that they may.
 #[derive(Debug)]
 pub(super) struct Ledger {
@@ -56,6 +58,13 @@ impl Drop for Weight {
     fn drop(&mut self) {
         self.ledger.held.fetch_sub(self.bytes, Ordering::Relaxed);
     }
+}
+
+/// The refusal of what memory does not hold.
+pub(super) fn no_room(Full(held, most): Full) -> starlark::Error {
+    let mega = |bytes: usize| bytes.div_ceil(1 << 20);
+    let text = format!("the tables of this session would hold {} MB, and {} MB are allowed", mega(held), mega(most));
+    refuse(text, "give a name that is needed no more another value (t = None), or settings(memory_mb=...)")
 }
 
 #[cfg(test)]

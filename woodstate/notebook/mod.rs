@@ -46,6 +46,7 @@ mod folder;
 mod guide;
 mod hint;
 mod ledger;
+mod listing;
 mod name;
 mod operator;
 mod parse;
@@ -54,6 +55,7 @@ mod session;
 mod shown;
 mod spoken;
 mod translation;
+mod truth;
 mod value;
 
 pub use completeness::{Completeness, completeness};

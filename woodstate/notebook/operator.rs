@@ -4,11 +4,10 @@ use std::cmp::Ordering;
 
 use starlark::environment::GlobalsBuilder;
 use starlark::starlark_module;
-use starlark::values::float::UnpackFloat;
-use starlark::values::{Heap, UnpackValue, Value};
+use starlark::values::{Heap, Value};
 
 use super::amount::{Amount, plain_unit};
-use super::argument::described;
+use super::argument::{described, number};
 use super::fault::{refuse, refused};
 use super::value::{ColumnValue, Held, SingleValue};
 
@@ -30,14 +29,6 @@ impl Operator {
             Self::Over => "/",
         }
     }
-}
-
-/// A plain number of a cell; a truth is none.
-pub(super) fn number(value: Value<'_>) -> Option<f64> {
-    if value.unpack_bool().is_some() {
-        return None;
-    }
-    UnpackFloat::unpack_value(value).ok().flatten().map(|UnpackFloat(number)| number)
 }
 
 /// What both sides come to where one of them is a value or a column; `None` where neither is.
@@ -150,18 +141,6 @@ fn compared<'v>(sign: &str, left: Value<'v>, right: Value<'v>) -> starlark::Resu
         _ => Err(refuse("a value that is unknown cannot be compared", "compare values that are known")),
     }
 }
-
-/// The functions that operators of a cell become after it was parsed: sign, name.
-pub(super) const OPERATORS: [(&str, &str); 8] = [
-    ("==", "_equal"),
-    ("!=", "_unequal"),
-    ("<", "_below"),
-    ("<=", "_at_most"),
-    (">", "_above"),
-    (">=", "_at_least"),
-    ("-", "_minus"),
-    ("/", "_over"),
-];
 
 #[starlark_module]
 pub(super) fn names(builder: &mut GlobalsBuilder) {

@@ -4,7 +4,17 @@ use std::collections::HashMap;
 
 use starlark::syntax::{AstModule, Dialect};
 
-use super::operator::OPERATORS;
+/// The functions that operators of a cell become after it was parsed: sign, name; they stand in `operator.rs`.
+const OPERATORS: [(&str, &str); 8] = [
+    ("==", "_equal"),
+    ("!=", "_unequal"),
+    ("<", "_below"),
+    ("<=", "_at_most"),
+    (">", "_above"),
+    (">=", "_at_least"),
+    ("-", "_minus"),
+    ("/", "_over"),
+];
 
 /// How cells are written: the language with statements outside of functions, and without loading of other files.
 pub(super) fn dialect() -> Dialect {

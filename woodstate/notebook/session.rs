@@ -14,7 +14,6 @@ use starlark::environment::Module;
 use starlark::eval::Evaluator;
 use starlark::values::Value;
 
-use super::completion::{Completion, complete, inspected};
 use super::context::{Context, Limits, Told};
 use super::fault::Fault;
 use super::folder::Folder;
@@ -26,7 +25,8 @@ use super::parse::parsed;
 use super::scan::words;
 use super::shown::{Shown, Sink};
 use super::translation::{Setting, translated};
-use super::value::shown;
+use super::truth::of_end;
+use super::value::{shown, type_methods};
 
 /// How a session begins.
 #[derive(Clone)]
@@ -88,7 +88,7 @@ pub fn with_session<R>(options: &SessionOptions, sink: Rc<dyn Sink>, work: impl 
         sink,
         progress: options.progress.clone(),
         ledger: Ledger::new(options.memory),
-        guide: LazyCell::new(Box::new(move || Guide::of(&of_guide))),
+        guide: LazyCell::new(Box::new(move || Guide::of(&of_guide, &type_methods()))),
         seed: Cell::new(None),
         coverage: Cell::new(None),
         limits: Cell::new(Limits { steps: None, calls: 200 }),
@@ -125,7 +125,7 @@ impl Session<'_> {
             return Err(fault);
         }
         let run = catch_unwind(AssertUnwindSafe(|| self.evaluated(name, &code, is_kept)));
-        run.unwrap_or_else(|_| Err(Fault::new("internal fault", "Something broke inside woodstate; please report it.")))
+        run.unwrap_or_else(|ended| Err(of_end(ended)))
     }
 
     fn evaluated(&mut self, name: &str, code: &str, is_kept: bool) -> Result<Option<Shown>, Fault> {
@@ -171,19 +171,6 @@ impl Session<'_> {
     #[must_use]
     pub fn names(&self) -> Vec<String> {
         self.module.names().map(|name| name.as_str().to_owned()).collect()
-    }
-
-    /// What a person may be writing where the cursor stands, counted in characters.
-    #[must_use]
-    pub fn complete(&self, code: &str, cursor: usize) -> Completion {
-        complete(self, code, cursor)
-    }
-
-    /// What stands at the cursor, counted in characters: a function, a value or a word; `None` where nothing is known.
-    /// With `in_full` its long story.
-    #[must_use]
-    pub fn inspect(&self, code: &str, cursor: usize, in_full: bool) -> Option<Shown> {
-        inspected(self, code, cursor, in_full)
     }
 
     /// A line that keeps functions of this cell from holding the value that a name has now: the language takes a name that

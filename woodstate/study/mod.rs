@@ -40,6 +40,7 @@ mod follow;
 mod increments;
 mod laboratory;
 mod lift;
+mod lift_key;
 mod lift_look;
 mod lift_meaning;
 mod lift_outcome;

@@ -8,6 +8,7 @@
 //! | samples, timbers and log together | [`read_batch`], [`Batch`] |
 //! | data frames in and out, Parquet | `table_of_frame`, `frame_of_table`, `frame_of_rows`, `write_parquet` |
 //! | rows that fulfil a condition | [`Condition`], [`Table::keep`] |
+//! | columns of another table, row by row of the same name | [`Table::joined`], [`Joined`] |
 //! | sheets out | [`stream_text`], [`write_text`], [`write_workbook`], [`write_open_document`], [`write_all`] |
 //! | what the columns of files hold, for programs | [`Package`] |
 //! | what words of other languages may mean | [`Glossary`] |
@@ -31,6 +32,7 @@ mod grid;
 mod header;
 mod ingest;
 mod intake;
+mod join;
 mod mapping;
 mod naming;
 mod number;
@@ -60,6 +62,7 @@ pub use glossary::{Glossary, KnownCell, KnownHeader, Meaning};
 pub use grid::{Cell, Grid, cell_name};
 pub use header::column_of;
 pub use ingest::ingest;
+pub use join::Joined;
 pub use number::{Decimal, DecimalEvidence, DecimalVerdict, NumberText, parse_number};
 pub use options::{ReadOptions, TableOptions};
 pub use package::{

@@ -7,6 +7,9 @@ use crate::quantity::Unit;
 
 use super::{Choice, Column, Numbers, TableKind, Texts, Values};
 
+/// Place of a column that stands in another file.
+pub(super) const NO_PLACE: usize = usize::MAX;
+
 /// How a table was read, for the report.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Origin {
@@ -158,7 +161,9 @@ impl Table {
             sheet: self.origin.sheet.clone(),
             row: Some(number),
             // A data frame has no row of headers, and its cells have no names.
-            cell: column.filter(|_| self.origin.header_row > 0).map(|column| super::cell_name(number, column.place)),
+            cell: column
+                .filter(|column| self.origin.header_row > 0 && column.place != NO_PLACE)
+                .map(|column| super::cell_name(number, column.place)),
             column: column.map(|column| column.header.clone()),
         }
     }

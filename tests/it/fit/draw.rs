@@ -189,3 +189,20 @@ fn what_cannot_be_drawn_is_an_error() {
         "quantity of drawn sample 1 is NaN; allowed is a finite number"
     );
 }
+
+#[test]
+fn a_stop_ends_all_runs_of_samples() {
+    use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+    let (stop, calls) = (AtomicBool::new(false), AtomicUsize::new(0));
+    let statistic = |cases: &[usize]| {
+        if calls.fetch_add(1, Ordering::Relaxed) == 100 {
+            stop.store(true, Ordering::Relaxed);
+        }
+        Some(vec![cases.len() as f64])
+    };
+    let plan = Plan { replicates: 100_000, seed: 1, threads: 2 };
+    let stopped = bootstrap(Units::Cases(15), plan, &Watch::new(None, Some(&stop)), statistic).unwrap_err();
+    assert_eq!(stopped.kind(), &woodstate::error::ErrorKind::Stopped);
+    // A run of each thread may be under way.
+    assert!(calls.load(Ordering::Relaxed) < 200, "{}", calls.load(Ordering::Relaxed));
+}

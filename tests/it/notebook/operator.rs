@@ -77,3 +77,24 @@ fn wrong_units_are_refused() {
     let fault = harbour_fault(&format!("{first}t.sample + 1"));
     assert_eq!(fault.text, "Sample holds texts, and this needs numbers.");
 }
+
+#[test]
+fn a_column_or_a_value_is_no_truth() {
+    let cells = ["if c: print('yes')", "x = not c", "x = c and 1", "x = 1 if c else 2", "[n for n in [1] if c]"];
+    for cell in cells {
+        let fault = harbour_fault(&format!("{FIRST}{cell}"));
+        assert_eq!(fault.text, "Column max_water_content is neither true nor false.", "{cell}");
+        assert_eq!(fault.cure.as_deref(), Some("s.where(\"...\") chooses rows; len(...) counts them"));
+    }
+    let fault = harbour_fault("t = read('harbour.xlsx')\nif t['mass_saturated']: print('yes')");
+    assert_eq!(fault.text, "Column mass_saturated is neither true nor false.");
+    let fault = harbour_fault("if measured(0, 1, 'g'): print('yes')");
+    assert_eq!(fault.text, "The value 0 ± 1 g is neither true nor false.");
+    // The session lives on, and nothing behind the question was done.
+    in_harbour(|session, heard| {
+        text(session, FIRST);
+        super::desk::fault(session, "if c: print('yes')");
+        assert_eq!(text(session, "1 + 1"), "2");
+        assert_eq!(*heard.printed.borrow(), "");
+    });
+}

@@ -9,7 +9,7 @@ use starlark::values::Value;
 use starlark::values::none::NoneOr;
 
 use crate::error::Severity;
-use crate::notebook::argument::{described, whole, words};
+use crate::notebook::argument::{described, whole};
 use crate::notebook::context::{Context, context};
 use crate::notebook::fault::{failed, refuse};
 use crate::notebook::value::{Outcome, OutcomeValue, StateValue, TableValue, bytes};
@@ -21,6 +21,8 @@ use crate::study::{
     profile, summary,
 };
 use crate::table::Batch;
+
+use super::words::words;
 
 #[starlark_module]
 pub(super) fn names(builder: &mut GlobalsBuilder) {

@@ -10,14 +10,15 @@ use crate::figure::{
     Figure, FigureChoice, Journal, KindNeeds, Sheet, SheetSize, check_figure_kind, figure_assessed, figure_list,
     strength_curve,
 };
-use crate::notebook::argument::words;
 use crate::notebook::context::{Context, context};
 use crate::notebook::fault::{failed, refuse};
+use crate::notebook::listing::listing;
 use crate::notebook::spoken::spoken;
-use crate::notebook::value::{DrawingValue, Outcome, OutcomeValue, listing};
+use crate::notebook::value::{DrawingValue, Outcome, OutcomeValue};
 use crate::report::{Block, View, choice_sentence};
 
 use super::assessing::{or_none, state_of};
+use super::words::words;
 
 #[starlark_module]
 pub(super) fn names(builder: &mut GlobalsBuilder) {

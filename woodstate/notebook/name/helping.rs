@@ -10,7 +10,8 @@ use crate::error::{Result, near};
 use crate::notebook::context::context;
 use crate::notebook::fault::failed;
 use crate::notebook::guide::Guide;
-use crate::notebook::value::{OutcomeValue, listing};
+use crate::notebook::listing::listing;
+use crate::notebook::value::OutcomeValue;
 use crate::report::{Block, View, explanation_view};
 use crate::study::explain;
 

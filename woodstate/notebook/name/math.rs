@@ -6,9 +6,8 @@ use starlark::values::tuple::UnpackTuple;
 use starlark::values::{Heap, Value};
 
 use crate::notebook::amount::{Amount, plain_unit, unit};
-use crate::notebook::argument::{needed_number, whole};
+use crate::notebook::argument::{needed_number, number, whole};
 use crate::notebook::fault::{refuse, refused};
-use crate::notebook::operator::number;
 use crate::notebook::value::{ColumnValue, Held, SingleValue};
 use crate::numeric::{median as median_of, sd as sd_of};
 use crate::quantity::{Dimension, Unit};

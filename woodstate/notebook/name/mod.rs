@@ -2,14 +2,19 @@
 #![allow(clippy::too_many_arguments, reason = "OK because cells name the arguments of a function")]
 
 mod assessing;
+mod bathing;
 mod drawing;
 mod helping;
+mod joining;
+mod lifting;
 mod math;
 mod measuring;
 mod reading;
 mod reporting;
 mod saving;
 mod treating;
+mod typed;
+mod words;
 
 use starlark::environment::{Globals, GlobalsBuilder, LibraryExtension};
 
@@ -20,10 +25,13 @@ pub(super) use helping::help_of;
 /// What adds the names of a file.
 type Add = fn(&mut GlobalsBuilder);
 
-const NAMES: [Add; 10] = [
+const NAMES: [Add; 13] = [
     assessing::names,
+    bathing::names,
     drawing::names,
     helping::names,
+    joining::names,
+    lifting::names,
     math::names,
     measuring::names,
     reading::names,

@@ -9,7 +9,6 @@ use starlark::values::Value;
 use starlark::values::none::NoneOr;
 
 use crate::error::Result;
-use crate::notebook::argument::words;
 use crate::notebook::context::{Context, context};
 use crate::notebook::fault::failed;
 use crate::notebook::value::{Outcome, OutcomeValue};
@@ -19,6 +18,7 @@ use crate::study::{ReportQuestion, Study, report};
 use crate::table::{Decimal, FileOut, Overwrite, TextStyle, write_all};
 
 use super::assessing::{Source, or_none};
+use super::words::words;
 
 #[starlark_module]
 pub(super) fn names(builder: &mut GlobalsBuilder) {

@@ -15,8 +15,9 @@ use crate::notebook::context::context;
 use crate::notebook::fault::{failed, refuse};
 use crate::notebook::value::{DrawingValue, Outcome, OutcomeValue, StateValue, TableValue, shown};
 use crate::report::{
-    advice_ending, advice_file, curves_ending, curves_file, figure_ending, following_ending, following_file, json,
-    profiles_ending, profiles_file, result_description, result_file, single_ending,
+    BathOutcome, advice_ending, advice_file, bath_ending, bath_file, curves_ending, curves_file, figure_ending,
+    following_ending, following_file, json, lifts_ending, lifts_file, profiles_ending, profiles_file,
+    result_description, result_file, single_ending,
 };
 use crate::table::{Decimal, FileOut, Overwrite, TextStyle, write_files};
 
@@ -24,8 +25,8 @@ use crate::table::{Decimal, FileOut, Overwrite, TextStyle, write_files};
 pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// Write a value to files; the ending of each says how.
     ///
-    /// Results: .xlsx, .ods, .csv, .tsv, .parquet, .json. Figures: .svg, .png, .pdf, .csv. Fits and profiles: .csv, .tsv,
-    /// .json. Other outcomes: .json. A file that woodstate wrote and nobody changed since is replaced.
+    /// Results: .xlsx, .ods, .csv, .tsv, .parquet, .json. Figures: .svg, .png, .pdf, .csv. Fits, profiles,
+    /// advice, lifts and baths: .csv, .tsv, .json. Other outcomes: .json. A file that woodstate wrote and nobody changed since is replaced.
     ///
     /// ```text
     /// save(g, "density.svg", "density.pdf")
@@ -130,11 +131,17 @@ fn contents(value: Value<'_>, path: &Path, dpi: u32) -> starlark::Result<Content
         let cure = "save takes results, figures and outcomes; a table is saved with its results: save(assess(t), \"state.xlsx\")";
         return Err(refuse(format!("{} is not saved", described(value)), cure));
     };
+    let of_bath = |bath| bath_ending(path).and_then(|ending| bath_file(bath, ending, style));
     match &**outcome {
         Outcome::Fit(curves) => one(curves_ending(path).and_then(|ending| curves_file(curves, ending, style))),
         Outcome::Profile(all) => one(profiles_ending(path).and_then(|ending| profiles_file(all, ending, style))),
         Outcome::Advice(advice) => one(advice_ending(path).and_then(|ending| advice_file(advice, ending, style))),
         Outcome::Follow(all) => one(following_ending(path).and_then(|ending| following_file(all, ending, style))),
+        Outcome::Lift(lifts) => one(lifts_ending(path).and_then(|ending| lifts_file(lifts, ending, style))),
+        Outcome::Mix(mixing) => one(of_bath(BathOutcome::Mixing(mixing))),
+        Outcome::Wash(washing) => one(of_bath(BathOutcome::Washing(washing))),
+        Outcome::Time(timing) => one(of_bath(BathOutcome::Timing(timing))),
+        Outcome::Freeze(freezing) => one(as_json(path).and_then(|()| json(freezing)).map(String::into_bytes)),
         Outcome::Summary(summary) => one(as_json(path).and_then(|()| json(summary)).map(String::into_bytes)),
         Outcome::Check(checkup) => one(as_json(path).and_then(|()| json(checkup)).map(String::into_bytes)),
         Outcome::Report(report) => one(as_json(path).and_then(|()| json(report)).map(String::into_bytes)),

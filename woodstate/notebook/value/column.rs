@@ -8,10 +8,10 @@ use starlark::values::{Heap, NoSerialize, ProvidesStaticType, StarlarkValue, Val
 
 use crate::notebook::Shown;
 use crate::notebook::amount::Amount;
-use crate::notebook::context::no_room;
 use crate::notebook::fault::refuse;
-use crate::notebook::ledger::Weight;
+use crate::notebook::ledger::{Weight, no_room};
 use crate::notebook::operator::{Operator, combined};
+use crate::notebook::truth::no_truth;
 use crate::quantity::{counted, shown, shown_value};
 use crate::report::{Align, Block, Grid, View};
 
@@ -202,6 +202,11 @@ pub(super) fn slice([start, stop, stride]: [Option<Value<'_>>; 3], len: usize) -
 impl<'v> StarlarkValue<'v> for ColumnValue {
     fn collect_str(&self, collector: &mut String) {
         collector.push_str(&self.shown().text);
+    }
+
+    fn to_bool(&self) -> bool {
+        let cure = format!("{}.where(\"...\") chooses rows; len(...) counts them", self.owner.letter());
+        no_truth(&format!("column {}", self.name), &cure)
     }
 
     fn length(&self) -> starlark::Result<i32> {

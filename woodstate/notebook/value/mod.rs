@@ -15,17 +15,23 @@ mod table;
 
 pub(super) use column::{ColumnValue, Held};
 pub(super) use drawing::DrawingValue;
-pub(super) use outcome::{Outcome, OutcomeValue, in_cells, listing};
+pub(super) use outcome::{Outcome, OutcomeValue, in_cells};
 pub(super) use single::SingleValue;
 pub(super) use state::StateValue;
 pub(super) use table::{TableValue, bytes};
 
-use starlark::values::Value;
 use starlark::values::dict::DictRef;
 use starlark::values::list::ListRef;
 use starlark::values::tuple::TupleRef;
+use starlark::values::{StarlarkValue, Value};
 
 use super::Shown;
+use super::guide::TypeMethods;
+
+/// The types with methods of their own.
+pub(super) fn type_methods() -> [TypeMethods; 3] {
+    [("table", TableValue::get_methods()), ("state", StateValue::get_methods()), ("value", SingleValue::get_methods())]
+}
 
 /// What a value looks like; `None` for nothing.
 pub(super) fn shown(value: Value<'_>) -> Option<Shown> {

@@ -10,10 +10,13 @@ use starlark::values::{Heap, NoSerialize, ProvidesStaticType, StarlarkValue, Val
 use crate::notebook::Shown;
 use crate::notebook::spoken::spoken;
 use crate::report::{
-    Align, Block, Grid, View, advice_view, checkup_view, curves_view, following_view, profiles_view, report_view,
-    summary_view,
+    Block, View, advice_view, bath_freeze_view, bath_mix_view, bath_time_view, bath_wash_view, checkup_view,
+    curves_view, following_view, lifts_view, profiles_view, report_view, summary_view,
 };
-use crate::study::{Advice, Checkup, Curves, Following, Profiles, Report, Summary};
+use crate::study::{
+    Advice, BathFreezing, BathMixing, BathTiming, BathWashing, Checkup, Curves, Following, Lifts, Profiles, Report,
+    Summary,
+};
 
 use super::a_value;
 use super::part::of_json;
@@ -28,6 +31,11 @@ pub(in crate::notebook) enum Outcome {
     Report(Box<Report>),
     Advice(Box<Advice>),
     Follow(Box<Following>),
+    Lift(Box<Lifts>),
+    Mix(BathMixing),
+    Wash(BathWashing),
+    Time(BathTiming),
+    Freeze(BathFreezing),
     /// A card without parts: its kind and what it says.
     Card(&'static str, View),
 }
@@ -59,6 +67,8 @@ impl OutcomeValue {
             Outcome::Report(_) => "report",
             Outcome::Advice(_) => "advise",
             Outcome::Follow(_) => "follow",
+            Outcome::Lift(_) => "lift",
+            Outcome::Mix(_) | Outcome::Wash(_) | Outcome::Time(_) | Outcome::Freeze(_) => "bath",
             Outcome::Card(kind, _) => kind,
         }
     }
@@ -73,6 +83,11 @@ impl OutcomeValue {
             Outcome::Report(report) => report_view(report),
             Outcome::Advice(advice) => advice_view(advice),
             Outcome::Follow(following) => following_view(following),
+            Outcome::Lift(lifts) => lifts_view(lifts),
+            Outcome::Mix(mixing) => bath_mix_view(mixing),
+            Outcome::Wash(washing) => bath_wash_view(washing),
+            Outcome::Time(timing) => bath_time_view(timing),
+            Outcome::Freeze(freezing) => bath_freeze_view(freezing),
             Outcome::Card(_, view) => view.clone(),
         };
         Shown::of_view(&in_cells(view))
@@ -91,6 +106,11 @@ impl OutcomeValue {
             Outcome::Report(report) => json(report),
             Outcome::Advice(advice) => json(advice),
             Outcome::Follow(following) => json(following),
+            Outcome::Lift(lifts) => json(lifts),
+            Outcome::Mix(mixing) => json(mixing),
+            Outcome::Wash(washing) => json(washing),
+            Outcome::Time(timing) => json(timing),
+            Outcome::Freeze(freezing) => json(freezing),
             Outcome::Card(..) => Json::Null,
         })
     }
@@ -108,14 +128,6 @@ pub(in crate::notebook) fn in_cells(view: View) -> View {
         other @ (Block::Heading(_) | Block::Table(_)) => other,
     };
     View { blocks: view.blocks.into_iter().map(block).collect() }
-}
-
-/// Words with what they mean, as a card.
-pub(in crate::notebook) fn listing(heads: [&str; 2], rows: impl IntoIterator<Item = [String; 2]>) -> Block {
-    let mut grid = Grid::new(&heads.map(|head| (head, Align::Left)));
-    grid.n_names = 1;
-    grid.rows = rows.into_iter().map(|row| row.to_vec()).collect();
-    Block::Table(grid)
 }
 
 impl fmt::Display for OutcomeValue {

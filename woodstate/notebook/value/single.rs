@@ -9,6 +9,7 @@ use starlark::values::{Heap, NoSerialize, ProvidesStaticType, StarlarkValue, Val
 use crate::notebook::amount::{Amount, unit};
 use crate::notebook::fault::refused;
 use crate::notebook::operator::{Operator, combined};
+use crate::notebook::truth::no_truth;
 use crate::quantity::shown;
 
 use super::a_value;
@@ -46,6 +47,10 @@ impl<'v> StarlarkValue<'v> for SingleValue {
 
     fn dir_attr(&self) -> Vec<String> {
         ["value", "u", "unit"].map(str::to_owned).to_vec()
+    }
+
+    fn to_bool(&self) -> bool {
+        no_truth(&format!("the value {self}"), "compare it: v > 0; an unknown one is None")
     }
 
     fn minus(&self, heap: Heap<'v>) -> starlark::Result<Value<'v>> {

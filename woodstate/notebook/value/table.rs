@@ -17,7 +17,7 @@ use crate::notebook::argument::condition;
 use crate::notebook::context::context;
 use crate::notebook::derive::derived;
 use crate::notebook::fault::{failed, refuse, refused};
-use crate::notebook::ledger::Weight;
+use crate::notebook::ledger::{Weight, no_room};
 use crate::quantity::{Quantity, Unit, counted};
 use crate::report::{batch_excerpt, choice_sentence};
 use crate::study::{Study, choose, keep_rows};
@@ -63,7 +63,7 @@ impl TableValue {
     }
 
     pub(in crate::notebook) fn with(&self, batch: Batch) -> starlark::Result<Self> {
-        let weight = self.weight.ledger().weigh(bytes(&batch)).map_err(crate::notebook::context::no_room)?;
+        let weight = self.weight.ledger().weigh(bytes(&batch)).map_err(no_room)?;
         Ok(Self::new(Arc::clone(&self.study), batch, weight))
     }
 

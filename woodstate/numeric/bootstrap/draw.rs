@@ -115,6 +115,8 @@ pub(in crate::numeric) fn replicate<W>(
     let done = AtomicUsize::new(0);
     let runs: Vec<usize> = (0..plan.replicates).step_by(RUN).collect();
     let results = map_ordered(plan.threads, runs, |first| {
+        // Asked before the work: every run is begun, also after one of them was stopped.
+        watch.go_on()?;
         let mut memory = start();
         let last = (first + RUN).min(plan.replicates);
         let mut results = Vec::with_capacity(last - first);
