@@ -40,7 +40,7 @@ const OWNERS: [(&str, &[&str]); 36] = [
     ("sha2", &["table/file.rs", "kernel"]),
     (
         "toml",
-        &["reference/source.rs", "study/bath/stated.rs", "study/laboratory.rs", "study/parse.rs", "table/glossary"],
+        &["reference/source.rs", "study/bath/stated.rs", "study/laboratory.rs", "study/origin.rs", "table/glossary"],
     ),
     ("serde_json", &["report/json.rs", "notebook/value", "kernel"]),
     ("minijinja", &["report/html.rs"]),
