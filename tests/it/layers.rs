@@ -38,10 +38,7 @@ const OWNERS: [(&str, &[&str]); 36] = [
     ("rust_xlsxwriter", &["table/workbook.rs"]),
     ("tempfile", &["table/file.rs"]),
     ("sha2", &["table/file.rs", "kernel"]),
-    (
-        "toml",
-        &["reference/source.rs", "study/bath/stated.rs", "study/laboratory.rs", "study/origin.rs", "table/glossary"],
-    ),
+    ("toml", &["reference/source.rs", "study/origin.rs", "table/glossary"]),
     ("serde_json", &["report/json.rs", "notebook/value", "kernel"]),
     ("minijinja", &["report/html.rs"]),
     ("comfy_table", &["report/text.rs"]),

@@ -2,12 +2,11 @@
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
-use toml::Spanned;
 
 use crate::error::Result;
 use crate::treatment::{Grading, Laboratory};
 
-use super::origin::{Origin, QuantityText, Text};
+use super::origin::{Origin, QuantityText, Spanned, Text};
 
 /// Solvents that a route may need.
 const SOLVENTS: [&str; 4] = ["acetone", "diethyl ether", "ethanol", "methanol"];

@@ -7,9 +7,9 @@ use std::fmt;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{SeqAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
-use toml::Spanned;
 
 use super::plan::BathPlan;
+use crate::study::origin::Spanned;
 
 /// `[bath]` as it was written: its keys are those of [`BathPlan::set`].
 #[derive(Debug, Default, Deserialize)]
