@@ -60,7 +60,7 @@
 //!
 //! # Features
 //!
-//! `table`, `frame` (data frames and Parquet), `figure`, `report` and `cli` are on by default, and so are `notebook` (cells and scripts) and `kernel` (the Jupyter kernel of the program). Without them the crate is the science on numbers and slices.
+//! `table`, `figure`, `report` and `cli` are on by default, and so are `notebook` (cells and scripts) and `kernel` (the Jupyter kernel of the program); `frame` (data frames and Parquet) is asked for. Without them the crate is the science on numbers and slices.
 
 pub mod error;
 #[cfg(feature = "figure")]

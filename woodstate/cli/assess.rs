@@ -28,7 +28,7 @@ pub struct AssessArgs {
     #[arg(long = "where", value_name = "CONDITION")]
     pub condition: Option<String>,
     /// Folder for results as workbook, delimited text and JSON; or one file, by its ending: .xlsx or .ods (all sheets),
-    /// .json (all), .csv, .tsv or .parquet (the pieces); FILE.datapackage.json beside it explains the columns, where no
+    /// .json (all), .csv, .tsv or, in a build with the feature frame, .parquet (the pieces); FILE.datapackage.json beside it explains the columns, where no
     /// sheet does; or - for the pieces as .csv on standard output
     #[arg(long, short, value_name = "DIR|FILE")]
     pub out: Option<PathBuf>,

@@ -120,5 +120,6 @@ fn parquet(assessment: &Assessment, name: &str) -> Result<Vec<u8>> {
 fn parquet(_: &Assessment, name: &str) -> Result<Vec<u8>> {
     let place = Place { file: name.to_owned(), ..Place::default() };
     let text = "cannot be written: this build of woodstate has no Parquet";
-    Err(Error::content(place, text).with_hint("build it with the feature frame, or write a .csv"))
+    Err(Error::content(place, text)
+        .with_hint("install it with `cargo install --path . --features frame`, or write a .csv"))
 }

@@ -268,7 +268,8 @@ fn parquet(
 ) -> Result<(Table, Vec<Finding>)> {
     let place = Place { file: source.name.clone(), ..Place::default() };
     let text = "is a Parquet file, and this build of woodstate has no Parquet";
-    Err(Error::content(place, text).with_hint("build it with the feature frame, or save the file as .csv"))
+    Err(Error::content(place, text)
+        .with_hint("install it with `cargo install --path . --features frame`, or save the file as .csv"))
 }
 
 fn limits(options: &ReadOptions) -> Limits {

@@ -19,9 +19,8 @@ fn description(folder: &Folder, name: &str) -> serde_json::Value {
 
 #[test]
 fn each_kind_of_file_has_its_description_beside_it_or_in_it() {
-    for (ending, beside) in
-        [("csv", true), ("tsv", true), ("ods", true), ("parquet", true), ("xlsx", false), ("json", false)]
-    {
+    let endings = [("csv", true), ("tsv", true), ("ods", true), ("parquet", true), ("xlsx", false), ("json", false)];
+    for (ending, beside) in endings.into_iter().filter(|(ending, _)| cfg!(feature = "frame") || *ending != "parquet") {
         let folder = Folder::of(&[("d.csv", TWO)]);
         let ended = folder.run(&format!("assess d.csv -o out.{ending}"));
         assert_eq!(ended.code, 0, "{}", ended.err);
@@ -168,6 +167,16 @@ fn strange_headers_lead_to_a_study_file() {
     let ended = folder.run("check d.csv");
     assert_eq!(ended.code, 5);
     assert!(ended.err.contains("[samples.columns] in woodstate.toml; woodstate study proposes"), "{}", ended.err);
+}
+
+#[cfg(not(feature = "frame"))]
+#[test]
+fn a_build_without_parquet_says_how_to_get_it() {
+    let folder = Folder::of(&[("d.parquet", b"PAR1"), ("d.csv", TWO)]);
+    for arguments in ["assess d.parquet", "assess d.csv -o out.parquet"] {
+        let ended = folder.run(arguments);
+        assert!(ended.err.contains("cargo install --path . --features frame") && ended.code == 5, "{}", ended.err);
+    }
 }
 
 /// Only its first bytes are looked at for that.
