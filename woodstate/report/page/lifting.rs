@@ -42,6 +42,6 @@ fn weights(lifts: &Lifts) -> Vec<Part> {
     }
     parts.push(Part::heading("What was stated for the lift"));
     parts.push(Part::terms(stated(lifts)));
-    parts.push(Part::paragraph("What is not listed was not stated; it stands under [lift] in the study file."));
+    parts.push(Part::paragraph("What is not listed was not stated; its place is [lift] in the study file."));
     parts
 }
