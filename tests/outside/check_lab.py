@@ -69,7 +69,8 @@ class Lab:
         self.page.wait_for_function(f"{STATUS} === 'idle'")
 
     def open(self, name):
-        self.page.goto(f"{self.address}/lab/tree/{name}")
+        # Without what was open before.
+        self.page.goto(f"{self.address}/lab/tree/{name}?reset")
         self.page.wait_for_function("() => window.jupyterapp !== undefined")
         self.until_idle()
         # What is seen then comes of this run.
@@ -114,7 +115,7 @@ class Lab:
             self.page.screenshot(path=self.shots / f"{name}.png")
 
     def seen(self, selector):
-        """Of the notebook in front; the one before is kept behind it."""
+        """Of the notebook in front."""
         return self.page.locator(f".jp-NotebookPanel:not(.lm-mod-hidden) {selector}")
 
 

@@ -6,9 +6,9 @@ use crate::support::program::Folder;
 fn folder() -> Folder {
     Folder::of(&[
         ("a.csv", b"sample,taxon,mass_saturated [g],mass_oven_dry [g]\nK1,oak,5,1\nK2,oak,6,2\nK3,oak,7,2\n"),
-        ("ash.csv", b"sample,taxon,ash_share [%]\nK2,pine,2.5\nK1,oak,3.1\nK9,oak,1\n"),
-        ("twice.csv", b"sample,ash_share [%]\nK2,2.5\nK2,3.1\n"),
-        ("none.csv", b"sample,ash_share [%]\nX2,2.5\n"),
+        ("ash.csv", b"sample,taxon,ash_content [%]\nK2,pine,2.5\nK1,oak,3.1\nK9,oak,1\n"),
+        ("twice.csv", b"sample,ash_content [%]\nK2,2.5\nK2,3.1\n"),
+        ("none.csv", b"sample,ash_content [%]\nX2,2.5\n"),
     ])
 }
 
@@ -22,11 +22,11 @@ fn columns_come_by_the_names_of_rows() {
         let said = notes.lines().last().unwrap();
         assert_eq!(
             said,
-            "2 rows joined by sample: ash_share [%]; unknown for 1 without a row there: K3; 1 there without a row here: K9; \
+            "2 rows joined by sample: ash_content; unknown for 1 without a row there: K3; 1 there without a row here: K9; \
              both have taxon, left as here."
         );
         drop(notes);
-        assert_eq!(text(session, "j['ash_share [%]'].values"), "[3.1, 2.5, None]");
+        assert_eq!(text(session, "j.ash_content.values"), "[3.1, 2.5, None]");
         assert_eq!(text(session, "[j.taxon[1], len(j), len(assess(j))]"), "[\"oak\", 3, 3]");
     });
 }

@@ -89,7 +89,7 @@ fn a_column_or_a_value_is_no_truth() {
     let fault = harbour_fault("t = read('harbour.xlsx')\nif t['mass_saturated']: print('yes')");
     assert_eq!(fault.text, "Column mass_saturated is neither true nor false.");
     let fault = harbour_fault("if measured(0, 1, 'g'): print('yes')");
-    assert_eq!(fault.text, "The value 0 ± 1 g is neither true nor false.");
+    assert_eq!(fault.text, "The value 0.0 ± 1.0 g is neither true nor false.");
     // The session lives on, and nothing behind the question was done.
     in_harbour(|session, heard| {
         text(session, FIRST);

@@ -25,7 +25,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
     /// lifting plan: local codes and licensed lifting practice decide.
     ///
     /// Quantities are texts with their unit, with ± where it is known, or values such as `measured(40, 10, "kg")`. Without a
-    /// table one timber is typed: length, width and height or diameter, basic_density.
+    /// table one timber is typed: length, width and height or diameter, `basic_density`.
     ///
     /// ```text
     /// lift(s, sling_width="100 mm", dynamic="1.3 ± 0.1")

@@ -25,7 +25,7 @@ fn text(name: &str, value: Value<'_>) -> starlark::Result<String> {
         return Ok(text.to_owned());
     }
     if let Some(SingleValue(amount)) = SingleValue::from_value(value) {
-        let u = amount.u(0).map(|u| format!(" ± {u}")).unwrap_or_default();
+        let u = amount.u(0).filter(|u| *u > 0.0).map(|u| format!(" ± {u}")).unwrap_or_default();
         let unit = if amount.unit.code() == "1" { String::new() } else { format!(" {}", amount.unit) };
         return amount
             .value(0)
