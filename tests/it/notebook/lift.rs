@@ -56,7 +56,7 @@ fn what_does_not_go_together_is_refused() {
         assert_eq!(harbour_fault(cell).text, said, "{cell}");
     }
     let fault = harbour_fault("lift(length='6 m', basic_density='560 kg/m3', attached='4 kg')");
-    assert_eq!(fault.kind, "quantity", "{fault}");
+    assert_eq!(fault.kind, "unit", "{fault}");
     let fault = harbour_fault("lift(read('harbour.xlsx'), sling_width=100)");
     assert_eq!(fault.kind, "unit", "{fault}");
     let fault = harbour_fault("lift(read('harbour.xlsx'), suport='tray')");
