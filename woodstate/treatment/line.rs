@@ -125,11 +125,11 @@ impl<const W: usize> Lines<'_, W> {
             is_within = is_within.where_within(work.end, low, high);
         }
 
-        let mut entered = CARRIED * part * (begun + halfway) + part * self.from_bath(outmost, room);
+        let mut entered = CARRIED * part * (begun + halfway) + part * self.bath_flow(outmost, room);
         let mut bent = 0.0;
         if is_within.0.contains(&0.0) {
             bent = self.hold(now, is_within, time, room);
-            let held = time * self.from_bath(outmost, room);
+            let held = time * self.bath_flow(outmost, room);
             for row in (0..W).filter(|row| is_within.0[*row] == 0.0) {
                 entered.0[row] = held.0[row];
             }
@@ -163,7 +163,7 @@ impl<const W: usize> Lines<'_, W> {
 
     /// What passes from the bath in 1 s at the end of a step.
     #[inline(always)]
-    fn from_bath(&self, bath: Abreast<W>, room: &Room<W>) -> Abreast<W> {
+    fn bath_flow(&self, bath: Abreast<W>, room: &Room<W>) -> Abreast<W> {
         let last = self.0.last().zip(room.0.last());
         last.map_or(Abreast::all(0.0), |(cell, work)| cell.link * (bath - work.end))
     }

@@ -198,7 +198,7 @@ fn a_stop_ends_all_runs_of_samples() {
         if calls.fetch_add(1, Ordering::Relaxed) == 100 {
             stop.store(true, Ordering::Relaxed);
         }
-        Some(vec![cases.len() as f64])
+        Some(vec![f64::from(u32::try_from(cases.len()).unwrap())])
     };
     let plan = Plan { replicates: 100_000, seed: 1, threads: 2 };
     let stopped = bootstrap(Units::Cases(15), plan, &Watch::new(None, Some(&stop)), statistic).unwrap_err();

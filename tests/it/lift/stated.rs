@@ -199,7 +199,7 @@ fn stations_are_the_timber_they_describe() {
 }
 
 /// Source: a load P in the middle of two end slings adds P L/4, FPL-GTR-282 table 9-1 (a load in the middle of a simple beam); spread
-/// over the length P L/8. Under water it weighs m g (1 - ρ_w/ρ).
+/// over the length P L/8. Under water it weighs `m g (1 - ρ_w/ρ)`.
 #[test]
 fn loads_hang_where_they_are_stated() {
     const SIZES: &str = "--width 250mm --height 250mm";
@@ -251,7 +251,7 @@ fn a_rim_that_counts_bends_with_the_core() {
     );
 }
 
-/// V [ρ_b + s ρ_w (1 - ρ_b/ρ_c)] with s = 0.9 before and 0.9 · 0.6 after draining.
+/// `V [ρ_b + s ρ_w (1 - ρ_b/ρ_c)]` with s = 0.9 before and 0.9 · 0.6 after draining.
 #[test]
 fn a_drained_timber_is_lighter_by_what_ran_out() {
     let lift = typed("--width 250mm --height 250mm --saturation 90% --drained 60%");
