@@ -32,8 +32,12 @@ class Conformance(jupyter_kernel_test.KernelTests):
     code_history_pattern = "6 ? 7*"
     supported_history_operations = ("tail", "range", "search")
     code_inspect_sample = "assess"
-    # Skipped: nothing here takes outputs away, so that what was seen stays in the notebook.
-    code_clear_output = ""
+    code_clear_output = "clear()"
+
+
+class Welcome(jupyter_kernel_test.IopubWelcomeTests):
+    kernel_name = "woodstate"
+    support_iopub_welcome = True
 
 
 del jupyter_kernel_test

@@ -239,6 +239,54 @@ class Kernel(unittest.TestCase):
         reply, _ = self.run_cell("1 + 1")
         self.assertEqual(reply["status"], "ok")
 
+    def test_each_subscription_is_welcomed_first(self):
+        connection = self.client.get_connection_info()
+        context = zmq.Context()
+        socket = context.socket(zmq.SUB)
+        socket.linger = 0
+        for topic in (b"status", b"stream"):
+            socket.subscribe(topic)
+        socket.connect(f"tcp://{connection['ip']}:{connection['iopub_port']}")
+        welcomes = []
+        for topic in (b"status", b"stream"):
+            self.assertTrue(socket.poll(5000))
+            first, *rest = socket.recv_multipart()
+            _, frames = self.client.session.feed_identities(rest)
+            message = self.client.session.deserialize(frames)
+            self.assertEqual((message["msg_type"], message["parent_header"]), ("iopub_welcome", {}))
+            welcomes.append((first, message["content"]["subscription"]))
+        self.assertEqual(sorted(welcomes), [(b"status", "status"), (b"stream", "stream")])
+        self.run_cell("print('heard')\n6 * 7")
+        topics = []
+        while socket.poll(500):
+            topics.append(socket.recv_multipart()[0])
+        self.assertEqual(topics, [b"status", b"stream", b"status"], "a listener hears its topics and no other")
+        socket.close()
+        context.term()
+
+    def test_sockets_of_a_folder(self):
+        folder = HOME / "ipc"
+        folder.mkdir()
+        info = {"transport": "ipc", "ip": str(folder / "k"), "key": "k", "signature_scheme": "hmac-sha256"}
+        info |= {name: place for place, name in enumerate(("shell_port", "iopub_port", "stdin_port", "control_port", "hb_port"), 1)}
+        file = folder / "connection.json"
+        file.write_text(json.dumps(info))
+        process = subprocess.Popen([PROGRAM, "kernel", "start", "--connection-file", file])
+        clients = [BlockingKernelClient(connection_file=str(file)) for _ in range(2)]
+        for client in clients:
+            client.load_connection_file()
+            client.start_channels()
+            client.wait_for_ready(timeout=20)
+            message = client.execute("6 * 7")
+            results = [one for one in self.outputs(message, client) if one["msg_type"] == "execute_result"]
+            self.assertEqual(results[0]["content"]["data"]["text/plain"], "42")
+        names = sorted(path.name for path in folder.iterdir())
+        self.assertEqual(names, ["connection.json", *(f"k-{place}" for place in range(1, 6))], "nothing else is left there")
+        clients[0].shutdown()
+        for client in clients:
+            client.stop_channels()
+        process.wait(timeout=5)
+
     def test_two_clients_share_a_kernel(self):
         other = BlockingKernelClient(connection_file=self.manager.connection_file)
         other.load_connection_file()

@@ -47,7 +47,7 @@ pub fn install(folder: &Path, anywhere: bool, overwrite: Overwrite) -> Result<()
         "display_name": NAME,
         "language": "starlark",
         "interrupt_mode": "message",
-        "kernel_protocol_version": super::message::PROTOCOL,
+        "kernel_protocol_version": super::message::PROMISED,
         "env": {},
         "metadata": {},
     });

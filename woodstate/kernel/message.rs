@@ -10,7 +10,9 @@ use super::stamp::{identifier, now};
 use super::wire::Wire;
 
 /// Version of the messaging specification that this kernel speaks.
-pub const PROTOCOL: &str = "5.4";
+const PROTOCOL: &str = "5.5";
+/// Version that the folder of the kernel promises: 5.5 there would promise a handshake before the sockets are known.
+pub const PROMISED: &str = "5.4";
 
 /// Makes messages of one kernel.
 #[derive(Clone)]
@@ -34,6 +36,13 @@ impl Writer {
     pub fn published(&self, kind: &str, parent: &Value, content: &Value) -> Vec<Bytes> {
         let topic = Bytes::copy_from_slice(kind.as_bytes());
         self.wire.encode(&[topic], [&self.header(kind), parent, &json!({}), content])
+    }
+
+    /// The first message to a listener of a topic, which so knows that it hears all that follows.
+    pub fn welcome(&self, topic: &[u8]) -> Vec<Bytes> {
+        let content = json!({"subscription": String::from_utf8_lossy(topic)});
+        let parts = [&self.header("iopub_welcome"), &json!({}), &json!({}), &content];
+        self.wire.encode(&[Bytes::copy_from_slice(topic)], parts)
     }
 
     fn header(&self, kind: &str) -> Value {

@@ -130,6 +130,12 @@ impl Sink for Outlet {
         let content = json!({"data": data(shown), "metadata": metadata(shown), "transient": {}});
         self.send("display_data", &content);
     }
+
+    fn clear(&self, wait: bool) {
+        self.pending.take();
+        self.said.replace(Some(Vec::new()));
+        self.publish("clear_output", &json!({"wait": wait}));
+    }
 }
 
 /// Progress of long work that replaces itself: shown after two seconds, then ten times a second at most.

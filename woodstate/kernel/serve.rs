@@ -1,4 +1,4 @@
-//! The sockets, on one thread of tasks. The only file that knows their crate.
+//! The sockets, on one thread of tasks.
 
 use std::path::Path;
 use std::sync::Arc;
@@ -10,19 +10,19 @@ use std::time::Duration;
 use bytes::Bytes;
 use serde_json::{Value, json};
 use tokio::runtime::Builder;
-use tokio::sync::mpsc::{Receiver, Sender, UnboundedReceiver, channel, unbounded_channel};
+use tokio::sync::mpsc::{Sender, UnboundedReceiver, channel, unbounded_channel};
 use tokio::time::{sleep, timeout};
 use woodstate::error::{Error, Result};
 use woodstate::notebook::SessionOptions;
-use zeromq::{
-    PubSocket, RepSocket, RouterRecvHalf, RouterSendHalf, RouterSocket, Socket, SocketRecv, SocketSend, ZmqMessage,
-};
+use woodstate::reference::Reference;
+use zeromq::{RepSocket, RouterRecvHalf, RouterSendHalf, RouterSocket, Socket, SocketRecv, SocketSend, ZmqMessage};
 
 use crate::run::STACK;
 
 use super::connection::Connection;
 use super::engine;
 use super::history::History;
+use super::iopub::{Door, publish};
 use super::message::{Writer, kernel_info};
 use super::outlet::Outgoing;
 use super::request::Request;
@@ -37,7 +37,7 @@ const LAST: Duration = Duration::from_millis(50);
 /// Between looks at whether the parent lives.
 const LOOK: Duration = Duration::from_millis(500);
 /// A pause against spinning where a socket fails.
-const PAUSE: Duration = Duration::from_millis(5);
+pub const PAUSE: Duration = Duration::from_millis(5);
 
 /// Serves until a client shuts the kernel down or its parent is gone, then ends the process.
 pub fn serve(connection: &Connection, options: SessionOptions, history: History) -> Result<()> {
@@ -55,6 +55,8 @@ pub fn serve(connection: &Connection, options: SessionOptions, history: History)
     let runtime = runtime.map_err(|error| Error::file("the sockets", "open", error))?;
     runtime.block_on(async {
         let sockets = Sockets::bind(connection).await?;
+        // The first cell needs the published numbers; they are read while nobody waits.
+        thread::spawn(|| Reference::shipped().is_ok());
         let engine = thread::Builder::new().name("cells".to_owned()).stack_size(STACK);
         let engine = engine.spawn(move || engine::run(options, &waiting, &out, history));
         engine.map_err(|error| Error::file("the session", "start", error))?;
@@ -62,9 +64,9 @@ pub fn serve(connection: &Connection, options: SessionOptions, history: History)
         let _ = iopub.send(starting).await;
         let (shell_out, shell_in) = sockets.shell.split();
         let (control_out, control_in) = sockets.control.split();
-        let control = Control { wire: Arc::clone(&wire), writer, iopub, stop, out: control_out };
+        let control = Control { wire: Arc::clone(&wire), writer: writer.clone(), iopub, stop, out: control_out };
         tokio::join!(
-            publish(sockets.iopub, to_publish),
+            publish(sockets.iopub, to_publish, writer),
             answer(shell_out, to_answer),
             listen(shell_in, &wire, requests),
             control.listen(control_in),
@@ -81,44 +83,29 @@ struct Sockets {
     control: RouterSocket,
     stdin: RouterSocket,
     heartbeat: RepSocket,
-    /// It never waits for a slow listener; a listener that never reads loses what its queue does not hold.
-    iopub: PubSocket,
+    iopub: Door,
 }
 
 impl Sockets {
     async fn bind(connection: &Connection) -> Result<Self> {
-        let mut sockets = Self {
-            shell: RouterSocket::new(),
-            control: RouterSocket::new(),
-            stdin: RouterSocket::new(),
-            heartbeat: RepSocket::new(),
-            iopub: PubSocket::new(),
-        };
-        bind(&mut sockets.shell, &connection.shell).await?;
-        bind(&mut sockets.control, &connection.control).await?;
-        bind(&mut sockets.stdin, &connection.stdin).await?;
-        bind(&mut sockets.heartbeat, &connection.heartbeat).await?;
-        bind(&mut sockets.iopub, &connection.iopub).await?;
-        Ok(sockets)
+        let iopub = Door::open(&connection.iopub).await;
+        Ok(Self {
+            shell: bound(RouterSocket::new(), &connection.shell).await?,
+            control: bound(RouterSocket::new(), &connection.control).await?,
+            stdin: bound(RouterSocket::new(), &connection.stdin).await?,
+            heartbeat: bound(RepSocket::new(), &connection.heartbeat).await?,
+            iopub: iopub.map_err(|error| Error::file(Path::new(&connection.iopub), "listen at", error))?,
+        })
     }
 }
 
-async fn bind(socket: &mut impl Socket, endpoint: &str) -> Result<()> {
-    let bound = socket.bind(endpoint).await;
-    bound.map(drop).map_err(|error| Error::file(Path::new(endpoint), "listen at", error))
+async fn bound<S: Socket>(mut socket: S, endpoint: &str) -> Result<S> {
+    socket.bind(endpoint).await.map_err(|error| Error::file(Path::new(endpoint), "listen at", error))?;
+    Ok(socket)
 }
 
 fn message(frames: Vec<Bytes>) -> Option<ZmqMessage> {
     ZmqMessage::try_from(frames).ok()
-}
-
-async fn publish(mut socket: PubSocket, mut outgoing: Receiver<Vec<Bytes>>) {
-    while let Some(frames) = outgoing.recv().await {
-        if let Some(message) = message(frames) {
-            // A listener that left is no fault of ours.
-            let _ = socket.send(message).await;
-        }
-    }
 }
 
 async fn answer(mut socket: RouterSendHalf, mut outgoing: UnboundedReceiver<Vec<Bytes>>) {

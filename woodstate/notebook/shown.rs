@@ -43,4 +43,8 @@ pub trait Sink {
     fn note(&self, text: &str);
     /// A value that is shown while a cell runs.
     fn show(&self, shown: &Shown);
+    /// Takes away what the cell has shown so far; with `wait` once there is something new. What cannot be taken back stays.
+    fn clear(&self, wait: bool) {
+        let _ = wait;
+    }
 }

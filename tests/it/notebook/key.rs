@@ -66,7 +66,7 @@ fn every_function_has_its_docs() {
     in_harbour(|session, _| {
         for name in [
             "read", "study", "check", "assess", "summary", "profile", "fit", "figure", "report", "advise", "follow",
-            "lift", "bath", "join", "save", "show", "help", "sources", "measured", "taxon", "settings", "fmt",
+            "lift", "bath", "join", "save", "show", "clear", "help", "sources", "measured", "taxon", "settings", "fmt",
         ] {
             let shown = text(session, &format!("help({name})"));
             assert!(shown.contains("Example: "), "{shown}");

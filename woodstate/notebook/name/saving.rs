@@ -1,4 +1,4 @@
-//! `save` and `show`: files out, and values in the middle of a cell.
+//! `save`, `show` and `clear`: files out, and what is seen in the middle of a cell.
 
 use std::path::Path;
 
@@ -90,6 +90,24 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
                 context.show(&form);
             }
         }
+        Ok(NoneType)
+    }
+
+    /// Take away what the cell has shown so far.
+    ///
+    /// In a notebook; a script cannot take back what it printed.
+    ///
+    /// ```text
+    /// clear(wait=True)
+    /// ```
+    ///
+    /// # Arguments
+    /// * `wait`: only when there is something new to show
+    fn clear(
+        #[starlark(require = named, default = false)] wait: bool,
+        eval: &mut Evaluator<'_, '_, '_>,
+    ) -> starlark::Result<NoneType> {
+        context(eval)?.clear(wait);
         Ok(NoneType)
     }
 }
