@@ -56,7 +56,7 @@ pub struct TimberArgs {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Support and handling")]
 pub struct HandlingArgs {
-    /// tray, slings:best, slings:0.2071 (share of the length from each end), slings:0.2,0.25, equalised:4,
+    /// tray, slings:best, slings:0.2071 (share of the length from each end), slings:1.2m, slings:0.2,0.25, equalised:4,
     /// fixed:0.1,0.5,0.9, ground:best, ground:0.2929; may be repeated
     #[arg(long, value_name = "WAY")]
     pub support: Vec<String>,
@@ -79,7 +79,7 @@ pub struct HandlingArgs {
     #[arg(long, value_name = "SHARE")]
     pub drained: Option<String>,
     /// Concretion, metal or sediment on each timber: "40 ± 10 kg of 2600 kg/m3" (over its length), "bolt: 12 kg of 7800 kg/m3
-    /// at 1.5 m" or "8 kg of 2600 kg/m3 from 0 m to 2 m"; may be repeated
+    /// at 1.5 m" or "8 kg of 2600 kg/m3 from 0 m to 2 m"; "none" where nothing hangs there; may be repeated
     #[arg(long, value_name = "LOAD")]
     pub attached: Vec<String>,
     /// A hollow loses its water when it leaves the water

@@ -124,7 +124,7 @@ codes! {
         means "Nothing is taken to hang on the timber."
         so "Concretion, fastenings and mud make it heavier, sometimes by as much again."
         because "--attached is not given."
-        cure "feel for it under water; state it, such as --attached \"40 ± 10 kg\""
+        cure "feel for it under water; state it, such as --attached \"40 ± 10 kg of 2600 kg/m3\", or --attached none"
     Floats "floats" "lighter than the water around it"
         means "With this saturation the timber floats."
         so "Its weight under water is below 0: it must be held down, and there is no growth at the surface."

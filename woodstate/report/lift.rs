@@ -12,6 +12,9 @@ const AT_LENGTH: usize = 2;
 #[must_use]
 pub fn lifts_view(lifts: &Lifts) -> View {
     let mut view = View::default();
+    if let Some(stopped) = lifts.stopped {
+        view.push(Block::Paragraph(stopped.sentence()));
+    }
     for choice in &lifts.choices {
         view.push(Block::Paragraph(choice_sentence(choice)));
     }
@@ -93,8 +96,12 @@ fn sizes(lift: &TimberLift) -> String {
     let rim = lift.rim_depth.as_ref().map_or_else(String::new, |depth| {
         format!(", soft rim {} mm deep of {} kg/m3", cell(Some(depth)), cell(lift.rim_basic_density.as_ref()))
     });
-    let attached =
-        if lift.attached.is_empty() { String::new() } else { format!(" With it hang {}.", lift.attached.join("; ")) };
+    let hanging: Vec<&str> = lift.attached.iter().map(String::as_str).filter(|words| *words != "none").collect();
+    let attached = match (lift.attached.is_empty(), hanging.is_empty()) {
+        (true, _) => String::new(),
+        (false, true) => " Nothing hangs on it, as stated.".to_owned(),
+        (false, false) => format!(" With it hang {}.", hanging.join("; ")),
+    };
     format!(
         "{} m long, {sections}; basic density {} kg/m3{rim}.{attached}",
         cell(Some(&lift.length)),

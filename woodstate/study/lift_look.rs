@@ -12,9 +12,10 @@ use crate::reference::Reference;
 use super::lift_meaning::{answer, meaning, reason};
 use super::lift_outcome::{LiftCaution, LiftNumber};
 use super::lift_plan::{Damage, Plan, PlanZone};
-use super::lift_question::{LiftQuestion, SupportChoice};
+use super::lift_question::LiftQuestion;
 use super::lift_stated::StatedLoad;
 use super::lift_strength::{Factors, PROPERTIES, StrengthSources, Zone, ZoneStrengths};
+use super::lift_support::SupportChoice;
 use super::lift_timber::{
     BestPlaces, LiftAnswer, LiftCheck, MomentStep, PlacingCost, SupportLift, SurfacingStep, TimberLift, TraySize,
     ZoneStrength,

@@ -1,139 +1,16 @@
-//! What a lift is asked for: ways of support, handling, water, what is required.
+//! What a lift is asked for: handling, water, what is required.
 
 use std::collections::BTreeMap;
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::lift::{Requirement, Rim, Support};
+use crate::lift::{Requirement, Rim};
 use crate::quantity::{Measured, Unit};
 
 use super::lift_stated::{StatedLoad, StatedTimber};
+use super::lift_support::SupportChoice;
 
 /// What may be typed.
-const WAYS: &str = "a way of support: tray, slings:best, slings:0.2071 (share of the length from each end), \
-                    slings:0.2,0.25, equalised:4, fixed:0.1,0.5,0.9, ground:best or ground:0.2929";
 const WATERS: &str = "a water: fresh, sea, a salinity such as \"12 g/kg\" or a density such as \"1010 kg/m3\"";
-
-/// A way of support as it is asked for; places as shares of the length.
-#[derive(Debug, Clone, PartialEq)]
-pub enum SupportChoice {
-    /// A tray or cradle along the full length.
-    Tray,
-    /// Two slings where they bend the timber least.
-    BestSlings,
-    /// Two slings: the first from the start, the second from the end.
-    Slings(f64, f64),
-    /// So many slings of equal tension.
-    Equalised(usize),
-    /// Three or more slings of fixed length, from the start.
-    Fixed(Vec<f64>),
-    /// The start on the ground, and a sling where it bends the timber least.
-    BestFromGround,
-    /// The start on the ground, and a sling so far from the end.
-    FromGround(f64),
-}
-
-impl SupportChoice {
-    /// Those that are looked at where none is named: tray, best slings, slings at the ends, four equalised, one end on the ground.
-    #[must_use]
-    pub fn usual() -> Vec<Self> {
-        vec![Self::Tray, Self::BestSlings, Self::Slings(0.0, 0.0), Self::Equalised(4), Self::BestFromGround]
-    }
-
-    /// Reads `tray`, `slings:best`, `slings:0.2071`, `slings:0.2,0.25`, `equalised:4`, `fixed:0.1,0.5,0.9`, `ground:best` or
-    /// `ground:0.2929`.
-    ///
-    /// # Errors
-    /// [`ErrorKind::Quantity`] with what is allowed.
-    ///
-    /// # Example
-    /// ```
-    /// use woodstate::study::SupportChoice;
-    /// assert_eq!(SupportChoice::parse("slings:0.2071")?, SupportChoice::Slings(0.2071, 0.2071));
-    /// assert!(SupportChoice::parse("slings:0.6").is_err());
-    /// # Ok::<(), woodstate::error::Error>(())
-    /// ```
-    pub fn parse(text: &str) -> Result<Self> {
-        let wrong = |allowed: &str| {
-            Error::new(ErrorKind::Quantity { found: text.trim().to_owned(), allowed: allowed.to_owned() })
-        };
-        let (word, places) = text.trim().split_once(':').unwrap_or((text.trim(), ""));
-        let shares: Option<Vec<f64>> = places.split(',').map(|place| place.trim().parse::<f64>().ok()).collect();
-        let shares = shares.filter(|shares| shares.iter().all(|share| (0.0..=1.0).contains(share)));
-        match (word.trim().to_lowercase().as_str(), places.trim(), shares.as_deref()) {
-            ("tray" | "cradle", "", _) => Ok(Self::Tray),
-            ("slings", "best", _) => Ok(Self::BestSlings),
-            ("slings", _, Some([share])) if *share < 0.5 => Ok(Self::Slings(*share, *share)),
-            ("slings", _, Some([first, second])) if first + second < 1.0 => Ok(Self::Slings(*first, *second)),
-            ("slings", ..) => {
-                Err(wrong("slings with a share of the length from each end, below 0.5, such as slings:0.2071"))
-            }
-            ("equalised", count, _) => match count.parse::<usize>() {
-                Ok(count) if (1..=50).contains(&count) => Ok(Self::Equalised(count)),
-                _ => Err(wrong("equalised with a number of slings from 1 to 50, such as equalised:4")),
-            },
-            ("fixed", _, Some(shares)) if shares.len() > 2 && shares.windows(2).all(|two| two[0] < two[1]) => {
-                Ok(Self::Fixed(shares.to_vec()))
-            }
-            ("fixed", ..) => Err(wrong("fixed with three shares of the length or more from the start, growing")),
-            ("ground", "best", _) => Ok(Self::BestFromGround),
-            ("ground", _, Some([share])) if *share < 1.0 => Ok(Self::FromGround(*share)),
-            ("ground", ..) => {
-                Err(wrong("ground with a share of the length from the lifted end, such as ground:0.2929"))
-            }
-            _ => Err(wrong(WAYS)),
-        }
-    }
-
-    /// The way in m for a timber; `best` are the best places of slings and of a sling with the start on the ground.
-    pub(super) fn support(&self, length: f64, best: Option<[f64; 2]>, from_ground: Option<f64>) -> Option<Support> {
-        Some(match self {
-            Self::Tray => Support::Tray,
-            Self::BestSlings => best.map(|[first, second]| Support::Slings { first, second })?,
-            Self::Slings(first, second) => Support::Slings { first: first * length, second: (1.0 - second) * length },
-            Self::Equalised(count) => Support::Equalised { count: *count },
-            Self::Fixed(shares) => Support::Fixed { places: shares.iter().map(|share| share * length).collect() },
-            Self::BestFromGround => Support::EndOnGround { sling: from_ground? },
-            Self::FromGround(share) => Support::EndOnGround { sling: (1.0 - share) * length },
-        })
-    }
-
-    /// Its word, as it would be typed.
-    #[must_use]
-    pub fn word(&self) -> String {
-        let list = |shares: &[f64]| shares.iter().map(f64::to_string).collect::<Vec<_>>().join(",");
-        match self {
-            Self::Tray => "tray".to_owned(),
-            Self::BestSlings => "slings:best".to_owned(),
-            Self::Slings(first, second) if first.total_cmp(second).is_eq() => format!("slings:{first}"),
-            Self::Slings(first, second) => format!("slings:{first},{second}"),
-            Self::Equalised(count) => format!("equalised:{count}"),
-            Self::Fixed(shares) => format!("fixed:{}", list(shares)),
-            Self::BestFromGround => "ground:best".to_owned(),
-            Self::FromGround(share) => format!("ground:{share}"),
-        }
-    }
-
-    /// What it is, for a person.
-    #[must_use]
-    pub fn title(&self) -> String {
-        let percent = |share: &f64| crate::quantity::shown_value(100.0 * share);
-        match self {
-            Self::Tray => "tray along the full length".to_owned(),
-            Self::BestSlings => "two slings in the best places".to_owned(),
-            Self::Slings(first, second) if first.abs() <= 0.0 && second.abs() <= 0.0 => "slings at the ends".to_owned(),
-            Self::Slings(first, second) if first.total_cmp(second).is_eq() => {
-                format!("slings at {} % of the length from each end", percent(first))
-            }
-            Self::Slings(first, second) => {
-                format!("slings at {} % and {} % from the ends", percent(first), percent(second))
-            }
-            Self::Equalised(count) => format!("{count} equalised slings"),
-            Self::Fixed(shares) => format!("{} slings of fixed length", shares.len()),
-            Self::BestFromGround => "start on the ground, one sling".to_owned(),
-            Self::FromGround(share) => format!("start on the ground, sling at {} % from the end", percent(share)),
-        }
-    }
-}
 
 /// The water in and around a timber.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -10,7 +10,8 @@ use crate::quantity::{Measured, Unit};
 const STATIONS: &str = "a station: its distance from the start and its section, such as \"0 m: 300 x 250 mm\" (width x height), \
                         \"2 m: 280 mm\" (diameter) or \"2 m: 280 mm, bore 120 mm\"";
 const LOADS: &str = "a load: its mass, its density and where it hangs, such as \"40 ± 10 kg of 2600 kg/m3\" (evenly over the \
-                     length), \"concretion: 40 kg of 2600 kg/m3 from 1 m to 2 m\" or \"bolt: 12 kg of 7800 kg/m3 at 1.5 m\"";
+                     length), \"concretion: 40 kg of 2600 kg/m3 from 1 m to 2 m\", \
+                     \"bolt: 12 kg of 7800 kg/m3 at 1.5 m\" or, where nothing hangs there, \"none\"";
 
 fn wrong(found: &str, allowed: &str) -> Error {
     Error::new(ErrorKind::Quantity { found: found.trim().to_owned(), allowed: allowed.to_owned() })
@@ -91,7 +92,14 @@ impl StatedLoad {
         Self { what: String::new(), mass, density, spot: Spot::Whole }
     }
 
-    /// Reads `40 ± 10 kg of 2600 kg/m3`, with a name and `:` before it and `at 1.5 m` or `from 1 m to 2 m` behind it where wanted.
+    /// What is stated where someone felt for it and found that nothing hangs there.
+    #[must_use]
+    pub fn nothing() -> Self {
+        const OF_WATER: f64 = 1000.0;
+        Self::even(Measured::new(0.0, 0.0), OF_WATER)
+    }
+
+    /// Reads `none` or `40 ± 10 kg of 2600 kg/m3`, with a name and `:` before it and `at 1.5 m` or `from 1 m to 2 m` behind it where wanted.
     ///
     /// # Errors
     /// [`ErrorKind::Quantity`] with what is allowed.
@@ -103,10 +111,14 @@ impl StatedLoad {
     /// let load = StatedLoad::parse("concretion: 40 ± 10 kg of 2600 kg/m3 from 50 cm to 2 m")?;
     /// assert_eq!((load.mass.value, load.mass.u, load.density), (40.0, Some(10.0), 2600.0));
     /// assert_eq!((load.what.as_str(), load.spot), ("concretion", Spot::Between(0.5, 2.0)));
+    /// assert_eq!(StatedLoad::parse("none")?, StatedLoad::nothing());
     /// assert!(StatedLoad::parse("40 kg").is_err());
     /// # Ok::<(), woodstate::error::Error>(())
     /// ```
     pub fn parse(text: &str) -> Result<Self> {
+        if text.trim().eq_ignore_ascii_case("none") {
+            return Ok(Self::nothing());
+        }
         let (what, rest) = text.split_once(':').map_or(("", text), |(what, rest)| (what.trim(), rest));
         let (mass, behind) = rest.split_once(" of ").ok_or_else(|| wrong(text, LOADS))?;
         let metres = |place: &str| exact(place, "m", 1.0);
@@ -125,6 +137,9 @@ impl StatedLoad {
     /// Its words, as it would be typed.
     #[must_use]
     pub fn words(&self) -> String {
+        if *self == Self::nothing() {
+            return "none".to_owned();
+        }
         let name = if self.what.is_empty() { String::new() } else { format!("{}: ", self.what) };
         let u = self.mass.u.map_or_else(String::new, |u| format!(" ± {u}"));
         let place = match self.spot {

@@ -9,16 +9,17 @@ use crate::error::Result;
 use crate::lift::Requirement;
 use crate::quantity::Measured;
 
-use super::lift_question::{LiftQuestion, StatedStrength, SupportChoice, WaterChoice};
+use super::lift_question::{LiftQuestion, StatedStrength, WaterChoice};
 use super::lift_stated::{StatedLoad, StatedStation, StatedTimber};
 use super::lift_strength::{PROPERTIES, RIM_PROPERTIES};
+use super::lift_support::SupportChoice;
 use super::origin::{Origin, QuantityText, Spanned, Text};
 
 /// How timbers are lifted and what is required. Nothing here has a usual value but the ways of support that are looked at.
 #[derive(Debug, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub(super) struct LiftText {
-    /// Ways of support that are looked at, such as ["tray", "slings:best", "slings:0.2071", "equalised:4", "ground:best"].
+    /// Ways of support that are looked at, such as ["tray", "slings:best", "slings:0.2071", "slings:1.2m", "equalised:4", "ground:best"].
     #[schemars(with = "Vec<String>")]
     supports: Option<Vec<Spanned<String>>>,
     /// Least margin of strength over stress that you require; none is proposed, since none has been published.
@@ -39,7 +40,7 @@ pub(super) struct LiftText {
     /// Share of the water in the pores that is left after draining, such as "70 ± 10 %": for the drained weight.
     #[schemars(with = "QuantityText")]
     drained: Text,
-    /// Concretion, metal or sediment on each timber, such as ["40 ± 10 kg of 2600 kg/m3"].
+    /// Concretion, metal or sediment on each timber, such as ["40 ± 10 kg of 2600 kg/m3"]; ["none"] where nothing hangs there.
     #[schemars(with = "Vec<String>")]
     attached: Option<Vec<Spanned<String>>>,
     /// Whether a hollow loses its water when it leaves the water.

@@ -7,7 +7,7 @@ use crate::error::LiftCautionCode;
 use crate::quantity::Evidence;
 
 use super::lift_outcome::{LiftCaution, LiftNumber};
-use super::lift_question::SupportChoice;
+use super::lift_support::SupportChoice;
 
 /// One timber.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]

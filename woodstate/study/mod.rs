@@ -48,6 +48,7 @@ mod lift_plan;
 mod lift_question;
 mod lift_stated;
 mod lift_strength;
+mod lift_support;
 mod lift_text;
 mod lift_timber;
 mod meaning;
@@ -102,7 +103,7 @@ pub use depth::{
     NotInProfile, PartState, PartValue, ProfileBreak, ProfileParameter, Profiles, SoftRimDepth, SoundCore, TimberDepth,
     TimberSection,
 };
-pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated};
+pub use envelope::{LegendEntry, Program, Settings, SourceTable, Stated, Stopped};
 pub use explain::{Explanation, explain};
 pub use file::{STUDY_FILE, Study};
 pub use follow::{
@@ -114,8 +115,9 @@ pub use follow::{
 pub use laboratory::{LaboratoryLimits, LaboratoryLine};
 pub use lift::{lift, lift_assessed, lift_typed};
 pub use lift_outcome::{DynamicFactor, LiftCaution, LiftHandling, LiftLegend, LiftNumber, Lifts, NotLifted};
-pub use lift_question::{LiftQuestion, StatedStrength, SupportChoice, TypedTimber, WaterChoice};
+pub use lift_question::{LiftQuestion, StatedStrength, TypedTimber, WaterChoice};
 pub use lift_stated::{StatedLoad, StatedStation, StatedTimber};
+pub use lift_support::{Along, SupportChoice};
 pub use lift_timber::{
     BestPlaces, LiftAnswer, LiftCheck, MomentStep, PlacingCost, SupportLift, SurfacingStep, TimberLift, TraySize,
     ZoneStrength,

@@ -5,7 +5,8 @@ use woodstate::lift::Requirement;
 use woodstate::numeric::Watch;
 use woodstate::quantity::Measured;
 use woodstate::study::{
-    LiftQuestion, Lifts, StatedLoad, StatedStrength, Study, SupportChoice, TypedTimber, WaterChoice, lift, lift_typed,
+    Along, LiftQuestion, Lifts, StatedLoad, StatedStrength, Study, SupportChoice, TypedTimber, WaterChoice, lift,
+    lift_typed,
 };
 use woodstate::table::{SourceFile, batch_of};
 
@@ -82,7 +83,10 @@ fn what_is_not_stated_is_said() {
         (Code::PlacingNotStated, with(|question| question.placing = None)),
         (Code::SlingWidthUnknown, with(|question| question.sling_width = None)),
         (Code::UprightSlings, with(|question| question.sling_angle = None)),
-        (Code::UnevenSlings, with(|question| question.supports.push(SupportChoice::Fixed(vec![0.1, 0.5, 0.9])))),
+        (
+            Code::UnevenSlings,
+            with(|question| question.supports.push(SupportChoice::Fixed([0.1, 0.5, 0.9].map(Along::Share).to_vec()))),
+        ),
         (Code::SaturatedTaken, with(|question| question.saturation = None)),
         (Code::WaterTaken, with(|question| question.water = None)),
         (Code::NothingAttached, with(|question| question.attached.clear())),

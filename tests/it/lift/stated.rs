@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 use woodstate::lift::Spot;
-use woodstate::study::{LiftQuestion, Study, SupportChoice, WaterChoice};
+use woodstate::study::{Along, LiftQuestion, Study, SupportChoice, WaterChoice};
 use woodstate::table::{Cell, Limits, read_sheet};
 
 use super::{GRAVITY, near};
@@ -47,7 +47,14 @@ bore = "80 mm"
 #[test]
 fn the_study_file_states_a_lift() {
     let stated = Study::parse(ALL, "woodstate.toml").unwrap().lift;
-    assert_eq!(stated.supports, [SupportChoice::Tray, SupportChoice::Slings(0.2, 0.25), SupportChoice::Equalised(4)]);
+    assert_eq!(
+        stated.supports,
+        [
+            SupportChoice::Tray,
+            SupportChoice::Slings(Along::Share(0.2), Along::Share(0.25)),
+            SupportChoice::Equalised(4)
+        ]
+    );
     assert_eq!((stated.required.margin, stated.required.probability), (Some(3.0), Some(0.01)));
     assert_eq!(stated.water, Some(WaterChoice::parse("12 ± 1 g/kg").unwrap()));
     let of = |found: Option<woodstate::quantity::Measured>| found.map(|found| (found.value, found.u));
@@ -118,6 +125,43 @@ fn typed(others: &str) -> Value {
         "lift --length 6m --basic-density 560kg/m3 --water \"1000 kg/m3\" --support slings:0 --draws 0 --quiet --json {others}"
     );
     parsed(&Folder::of(&[]).run(&line))["lifts"][0].clone()
+}
+
+#[test]
+fn places_of_slings_are_shares_or_distances() {
+    let of = |way: &str| typed(&format!("--width 250mm --height 250mm --support \"{way}\""))["supports"][1].clone();
+    let moment = |way: &str| number(&of(way)["moment_max"]["value"]);
+    for (way, like) in [
+        ("slings:1.2m", "slings:0.2"),
+        ("slings:20%,25 %", "slings:0.2,0.25"),
+        ("slings:1.2m,150 cm", "slings:0.2,0.25"),
+        ("ground:1.8m", "ground:0.3"),
+    ] {
+        assert!((moment(way) / moment(like) - 1.0).abs() < 1e-12, "{way}");
+        assert_eq!(of(way)["support"], way.replace("20%,25 %", "0.2,0.25").replace("150 cm", "1.5m"));
+    }
+    let line = "lift --length 6m --width 250mm --height 250mm --basic-density 560kg/m3 --draws 0 --support ";
+    let run = |places: &str| Folder::of(&[]).run(&format!("{line}{places}"));
+    // Slings that pass each other are told as impossible, and the other ways are still looked at.
+    let crossed = run("slings:3.5m --support slings:0.2").out;
+    let why = "slings:3.5m  place of a sling (m) is 2.5; allowed is a place beyond the sling before it, 3.5 m";
+    assert!(
+        crossed.contains(why) && crossed.contains("slings at 20 % of the length from each end  1.20, 4.80"),
+        "{crossed}"
+    );
+    for places in ["1,2 m", "1.2 ± 0.1 m", "1.2", "-1m"] {
+        let said = run(&format!("\"slings:{places}\"")).err;
+        assert!(said.contains("slings:1.2m"), "{places}: {said}");
+    }
+}
+
+#[test]
+fn that_nothing_hangs_on_a_timber_can_be_stated() {
+    let codes = |others: &str| typed(&format!("--width 250mm --height 250mm {others}"))["cautions"].to_string();
+    assert!(codes("").contains("nothing-attached"));
+    assert!(!codes("--attached none").contains("nothing-attached"));
+    let mass = |others: &str| typed(&format!("--width 250mm --height 250mm {others}"))["mass_in_air"].clone();
+    assert_eq!(mass("--attached none"), mass(""));
 }
 
 fn number(value: &Value) -> f64 {
