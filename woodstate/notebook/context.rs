@@ -5,6 +5,7 @@
     reason = "OK because the derives of the cell language implement its marker trait, and nothing else here needs it"
 )]
 
+use std::any::Any;
 use std::cell::{Cell, LazyCell, RefCell};
 use std::collections::BTreeSet;
 use std::fmt;
@@ -18,7 +19,7 @@ use starlark::environment::Globals;
 use starlark::eval::Evaluator;
 
 use crate::numeric::{Progress, Watch};
-use crate::study::Study;
+use crate::study::{Stopped, Study};
 use crate::table::{Batch, read_file};
 
 use super::fault::{Stopper, refuse};
@@ -48,6 +49,8 @@ pub(super) struct Context {
     pub(super) limits: Cell<Limits>,
     /// Files whose fingerprint was compared in this cell.
     pub(super) compared: RefCell<BTreeSet<String>>,
+    /// What a function had done before it was stopped: how much, and an outcome.
+    pub(super) unfinished: RefCell<Option<(Stopped, Box<dyn Any>)>>,
 }
 
 /// What a cell may use.
@@ -78,6 +81,11 @@ impl Context {
         Watch::new(progress, Some(&self.stop))
     }
 
+    /// The same for a function that gives what it has done when it is stopped.
+    pub(super) fn keeping(&self) -> Watch<'_> {
+        self.watch().keeping(true)
+    }
+
     /// One line that a function says of its work.
     pub(super) fn say(&self, line: &str) {
         self.sink.note(&format!("{line}\n"));
@@ -85,6 +93,10 @@ impl Context {
 
     pub(super) fn show(&self, shown: &Shown) {
         self.sink.show(shown);
+    }
+
+    pub(super) fn clear(&self, wait: bool) {
+        self.sink.clear(wait);
     }
 
     /// A study with the seed and the coverage that were set for the session.
@@ -100,13 +112,18 @@ impl Context {
         self.ledger.weigh(bytes).map_err(no_room)
     }
 
+    /// A file that was read in this cell needs no second look.
+    pub(super) fn just_read(&self, batch: &Batch) {
+        self.compared.borrow_mut().extend(batch.tables().map(|table| table.origin().file.clone()));
+    }
+
     /// Says once a cell of which files were changed since they were read.
     pub(super) fn compare(&self, batch: &Batch) {
         for table in batch.tables() {
             let origin = table.origin();
             let is_new = self.compared.borrow_mut().insert(origin.file.clone());
             let now = is_new.then(|| read_file(Path::new(&origin.file)).ok()).flatten();
-            if now.is_some_and(|now| now.sha256 != origin.sha256) {
+            if now.is_some_and(|now| now.sha256() != origin.sha256) {
                 self.say(&format!(
                     "Note: {} changed since it was read. Read it again to take the new one.",
                     origin.file

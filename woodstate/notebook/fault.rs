@@ -4,6 +4,7 @@ use std::fmt;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use crate::error::{Error, ErrorKind};
+use crate::study::Stopped;
 
 use super::amount::Refusal;
 use super::spoken::spoken;
@@ -118,6 +119,15 @@ pub(super) fn of_error(error: &Error) -> Fault {
 /// What is said of a cell that was stopped.
 pub(super) fn interrupted() -> Fault {
     Fault::new("interrupted", "The cell was stopped. What it had given a name before is kept; the rest was not done.")
+}
+
+/// What is said of a cell that was stopped inside a function that gives what it had done.
+pub(super) fn so_far(Stopped { done, total }: Stopped) -> Fault {
+    let text = format!(
+        "The cell was stopped after {done} of {total} timbers, which _ has. What it had given a name before is kept; the rest \
+         was not done."
+    );
+    Fault { text, ..interrupted() }.with_cure("x = _ keeps them; run the cell again for all timbers")
 }
 
 /// A sentence begins with a capital, unless it begins with a name or a path.

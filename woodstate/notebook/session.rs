@@ -15,7 +15,7 @@ use starlark::eval::Evaluator;
 use starlark::values::Value;
 
 use super::context::{Context, Limits, Told};
-use super::fault::Fault;
+use super::fault::{Fault, so_far};
 use super::folder::Folder;
 use super::guide::Guide;
 use super::hint::before_parsing;
@@ -26,7 +26,7 @@ use super::scan::words;
 use super::shown::{Shown, Sink};
 use super::translation::{Setting, translated};
 use super::truth::of_end;
-use super::value::{shown, type_methods};
+use super::value::{OutcomeValue, shown, type_methods};
 
 /// How a session begins.
 #[derive(Clone)]
@@ -93,6 +93,7 @@ pub fn with_session<R>(options: &SessionOptions, sink: Rc<dyn Sink>, work: impl 
         coverage: Cell::new(None),
         limits: Cell::new(Limits { steps: None, calls: 200 }),
         compared: RefCell::default(),
+        unfinished: RefCell::default(),
     };
     Module::with_temp_heap(|module| work(&mut Session { module, context, shifted: BTreeSet::new(), swept: 0 }))
 }
@@ -156,8 +157,18 @@ impl Session<'_> {
         limited
             .and_then(|()| limits.steps.map_or(Ok(()), |steps| evaluator.set_max_tick_count(steps)))
             .map_err(|error| Fault::new("internal fault", error.to_string()))?;
-        let value: Value<'_> = evaluator.eval_module(tree, &self.context.globals).map_err(|error| fault(&error))?;
+        let ran = evaluator.eval_module(tree, &self.context.globals).map_err(|error| fault(&error));
         drop(evaluator);
+        let unfinished = self.context.unfinished.take().filter(|_| is_kept);
+        let unfinished =
+            unfinished.and_then(|(stopped, value)| Some((stopped, value.downcast::<OutcomeValue>().ok()?)));
+        let value: Value<'_> = ran.map_err(|fault| match unfinished {
+            Some((stopped, value)) => {
+                self.module.set("_", self.module.heap().alloc(*value));
+                so_far(stopped)
+            }
+            None => fault,
+        })?;
         if value.is_none() {
             return Ok(None);
         }

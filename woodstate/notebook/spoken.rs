@@ -1,7 +1,7 @@
 //! Words of the command line as a cell writes them.
 
 /// A text that names options and commands, in the words of a cell: `--value` is `value=`, `woodstate explain w` is
-/// `help("w")`.
+/// `help("w")`, `woodstate bath time` is `bath("time")`.
 pub(super) fn spoken(text: &str) -> String {
     let mut rest = text;
     let mut said = String::with_capacity(text.len());
@@ -24,7 +24,7 @@ pub(super) fn spoken(text: &str) -> String {
         }
     }
     said.push_str(rest);
-    explained(&said)
+    called(&explained(&said))
 }
 
 fn option(name: &str) -> String {
@@ -49,6 +49,14 @@ fn explained(text: &str) -> String {
     said
 }
 
+/// `woodstate bath time` as `bath("time")`.
+fn called(text: &str) -> String {
+    let baths = ["mix", "wash", "time", "freeze"];
+    baths.iter().fold(text.to_owned(), |text, question| {
+        text.replace(&format!("woodstate bath {question}"), &format!("bath(\"{question}\")"))
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::spoken;
@@ -59,6 +67,7 @@ mod tests {
         assert_eq!(spoken("such as --threshold \"60 %\"."), "such as threshold=\"60 %\".");
         assert_eq!(spoken("replace the file with --force"), "replace the file with force=True");
         assert_eq!(spoken("a word: woodstate explain mass-missing"), "a word: help(\"mass-missing\")");
+        assert_eq!(spoken("how long: woodstate bath time."), "how long: bath(\"time\").");
         assert_eq!(spoken("10 -- 20"), "10 -- 20");
     }
 }

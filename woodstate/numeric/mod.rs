@@ -26,7 +26,7 @@
 //! | values that must not turn | [`isotonic`](fn@isotonic) |
 //! | do groups differ? | [`one_way_anova`] |
 //! | mean, spread, median of readings | [`mean`], [`variance_of`], [`median`] |
-//! | the same work on many items, on several threads | [`map_ordered`] |
+//! | the same work on many items, on several threads | [`map_ordered`], [`map_watched`], [`both`] |
 //!
 //! Deliberately not here: curves (they belong to the layers that know what they mean), linear algebra beyond least
 //! squares and a small covariance.
@@ -59,6 +59,7 @@ mod root;
 mod schedule;
 mod spread;
 mod stream;
+mod student;
 mod summary;
 mod tape;
 #[cfg(test)]
@@ -90,7 +91,7 @@ pub use montecarlo::{
 };
 pub use noise::Noise;
 pub use orthogonal::{Curve, OrthogonalFit, orthogonal_fit};
-pub use parallel::map_ordered;
+pub use parallel::{both, map_ordered, map_watched};
 pub use program::{Program, Room, Run};
 pub use propagation::{
     coverage_factor, effective_degrees_of_freedom, gradient, independent_variance, propagate, second_order_variance,
@@ -101,6 +102,7 @@ pub use rank::rank_correlation;
 pub use root::root_between;
 pub use spread::{JointNormal, Spread};
 pub use stream::{Stream, key_of};
+pub use student::StudentQuantiles;
 pub use summary::{mean, median, quantile, sd, sum, variance as variance_of};
 pub use tape::{Tape, Traced};
 pub use watch::{Progress, Watch};

@@ -33,6 +33,7 @@ pub struct Progress {
 pub struct Watch<'a> {
     progress: Option<&'a (dyn Fn(Progress) + Sync)>,
     stop: Option<&'a AtomicBool>,
+    keeps: bool,
 }
 
 impl<'a> Watch<'a> {
@@ -45,7 +46,24 @@ impl<'a> Watch<'a> {
     /// Calls `progress` after each piece of work and ends the batch once `stop` is set.
     #[must_use]
     pub fn new(progress: Option<&'a (dyn Fn(Progress) + Sync)>, stop: Option<&'a AtomicBool>) -> Self {
-        Self { progress, stop }
+        Self { progress, stop, keeps: false }
+    }
+
+    /// Whether a batch that is stopped gives what it had finished, where its outcome can say so, instead of an error.
+    #[must_use]
+    pub fn keeping(self, keeps: bool) -> Self {
+        Self { keeps, ..self }
+    }
+
+    /// The same for a part of the work: it can be stopped, tells nobody and keeps nothing.
+    #[must_use]
+    pub fn within(self) -> Self {
+        Self { stop: self.stop, ..Self::default() }
+    }
+
+    /// As [`keeping`](Self::keeping) said.
+    pub(super) fn keeps(&self) -> bool {
+        self.keeps
     }
 
     /// Whether to go on, where there is nothing to report.
@@ -74,6 +92,10 @@ impl<'a> Watch<'a> {
 
 impl fmt::Debug for Watch<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Watch").field("progress", &self.progress.is_some()).field("stop", &self.stop).finish()
+        f.debug_struct("Watch")
+            .field("progress", &self.progress.is_some())
+            .field("stop", &self.stop)
+            .field("keeps", &self.keeps)
+            .finish()
     }
 }

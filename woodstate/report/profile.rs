@@ -17,6 +17,9 @@ const NAMED: usize = 12;
 #[must_use]
 pub fn profiles_view(profiles: &Profiles) -> View {
     let mut view = View::default();
+    if let Some(stopped) = profiles.stopped {
+        view.push(Block::Paragraph(stopped.sentence()));
+    }
     for choice in &profiles.choices {
         view.push(Block::Paragraph(choice_sentence(choice)));
     }

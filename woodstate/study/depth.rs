@@ -11,7 +11,7 @@ use crate::table::Choice;
 
 use super::assess::Counts;
 use super::curve::{Axis, ComparedModel};
-use super::envelope::{Program, Settings, SourceTable};
+use super::envelope::{Program, Settings, SourceTable, Stopped};
 
 /// The outcome of `profile`.
 #[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
@@ -33,6 +33,9 @@ pub struct Profiles {
     pub choices: Vec<Choice>,
     /// What is looked at against depth.
     pub value: Axis,
+    /// How far it came, where it was stopped and what was done is kept.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stopped: Option<Stopped>,
     /// Profiles that are drawn again for each timber.
     pub replicates: usize,
     /// The timbers, in the order of their names.

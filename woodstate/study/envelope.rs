@@ -30,6 +30,29 @@ impl Program {
     }
 }
 
+/// How far a batch came that was stopped; what was not done is not in the outcome.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Stopped {
+    /// Timbers that were done.
+    pub done: usize,
+    /// Timbers that there are.
+    pub total: usize,
+}
+
+impl Stopped {
+    /// `None` where all was done.
+    pub(super) fn of(done: usize, total: usize) -> Option<Self> {
+        (done < total).then_some(Self { done, total })
+    }
+
+    /// One sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let Self { done, total } = self;
+        format!("Stopped after {done} of {total} timbers: the others were not looked at.")
+    }
+}
+
 /// A table that was read.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct SourceTable {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::error::{Error, ErrorKind, Result};
 use crate::lift::{Danger, danger_order};
-use crate::numeric::{Watch, map_ordered};
+use crate::numeric::{Watch, map_watched};
 use crate::quantity::{Cited, Jet, Measured, Quantity};
 use crate::reference::Reference;
 use crate::state::water_density;
@@ -12,13 +12,14 @@ use crate::table::{Batch, Choice, Condition};
 
 use super::assess::assess;
 use super::depth::TimberDepth;
-use super::envelope::{Program, SCHEMA_VERSION, Settings, SourceTable};
+use super::envelope::{Program, SCHEMA_VERSION, Settings, SourceTable, Stopped};
 use super::lift_look::{Common, Looked};
 use super::lift_outcome::{DynamicFactor, LiftHandling, LiftLegend, LiftNumber, Lifts, NotLifted};
 use super::lift_plan::{Plan, of_batch};
-use super::lift_question::{LiftQuestion, SupportChoice, TypedTimber, WaterChoice};
+use super::lift_question::{LiftQuestion, TypedTimber, WaterChoice};
 use super::lift_stated::{StatedLoad, all_there};
 use super::lift_strength::StrengthSources;
+use super::lift_support::SupportChoice;
 use super::lift_timber::TimberLift;
 use super::piece::Pieces;
 use super::rows::kept;
@@ -42,7 +43,8 @@ pub fn lift(study: &Study, batch: Batch, question: &LiftQuestion, watch: &Watch<
 /// Looks at the lift of every timber of an assessment, the most dangerous first.
 ///
 /// # Errors
-/// What is asked for and cannot be used; a fault in the condition; a stop asked for through `watch`.
+/// What is asked for and cannot be used; a fault in the condition; a stop asked for through `watch`, unless it keeps what is
+/// done.
 pub fn lift_assessed(
     study: &Study,
     assessment: &Assessment,
@@ -90,14 +92,17 @@ pub(super) fn lift_in_depth(
         }
     }
     let total = plans.len();
-    let items: Vec<(usize, Plan)> = plans.into_iter().enumerate().collect();
-    let one = |(place, plan): (usize, Plan)| {
-        watch.advance("timbers to lift", place, total)?;
+    let one = |plan: Plan| {
         let name = plan.name.clone();
-        Ok((name, common.look(plan, &Watch::silent())))
+        match common.look(plan, &watch.within()) {
+            Err(error) if error.kind() == &ErrorKind::Stopped => Err(error),
+            found => Ok((name, found)),
+        }
     };
+    let found = map_watched(study.read.n_threads(), plans, "timbers to lift", watch, one)?;
+    let stopped = Stopped::of(found.len(), total);
     let mut looked = Vec::new();
-    for found in map_ordered(study.read.n_threads(), items, one)?.into_iter().collect::<Result<Vec<_>>>()? {
+    for found in found {
         match found {
             (_, Ok(one)) => looked.push(one),
             (timber, Err(error)) => without.push(NotLifted { timber, reason: error.to_string() }),
@@ -108,6 +113,7 @@ pub(super) fn lift_in_depth(
     let mut lifts = outcome(study, question, &common, looked)?;
     lifts.source = SourceTable::of(&assessment.batch);
     lifts.choices = choices;
+    lifts.stopped = stopped;
     lifts.findings = assessment.findings.clone();
     lifts.without = without;
     let mut sources = assessment.sources.clone();
@@ -171,7 +177,8 @@ fn profiles(
 ) -> Result<Option<Profiles>> {
     let asked =
         ProfileQuestion { replicates: REPLICATES, condition: question.condition.clone(), ..ProfileQuestion::usual() };
-    match profile_assessed(study, assessment, &asked, watch) {
+    // All of them or none: a timber without its rim would be lifted as if it had none.
+    match profile_assessed(study, assessment, &asked, &watch.keeping(false)) {
         Ok(found) => Ok(Some(found)),
         Err(error) if matches!(error.kind(), ErrorKind::Range { .. }) => Ok(None),
         Err(error) => Err(error),
@@ -254,6 +261,7 @@ fn outcome(study: &Study, question: &LiftQuestion, common: &Common<'_>, looked: 
         settings: Settings::of(study),
         handling: handling(question, common),
         choices: Vec::<Choice>::new(),
+        stopped: None,
         without: Vec::new(),
         dynamic_examples: reference.dynamic_examples().iter().map(example).collect(),
         safety: Safety::of_work(reference, &["lifting", "recovery"], SafetyForm::Short)?,

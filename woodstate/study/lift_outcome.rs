@@ -8,7 +8,7 @@ use crate::lift::Estimate;
 use crate::quantity::{Cited, Evidence};
 use crate::table::Choice;
 
-use super::envelope::{Program, Settings, SourceTable};
+use super::envelope::{Program, Settings, SourceTable, Stopped};
 use super::lift_timber::TimberLift;
 use super::safety::Safety;
 
@@ -30,6 +30,9 @@ pub struct Lifts {
     /// What conditions kept.
     #[serde(rename = "where")]
     pub choices: Vec<Choice>,
+    /// How far it came, where it was stopped and what was done is kept.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stopped: Option<Stopped>,
     /// The timbers, in the order of danger: what is unknown first, then the smallest margin.
     pub lifts: Vec<TimberLift>,
     /// Timbers that were not assessed, each with the reason.

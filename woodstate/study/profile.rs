@@ -1,9 +1,9 @@
 //! `profile`: each timber in depth.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::error::{Error, ErrorKind, Result};
-use crate::numeric::{Watch, map_ordered};
+use crate::numeric::{Watch, map_watched};
 use crate::profile::{Degraded, DepthModel, Increment, ProfileOptions, Tread, depth_profile, monotone_depth};
 use crate::quantity::Quantity;
 use crate::reference::Reference;
@@ -13,7 +13,7 @@ use crate::table::{Batch, Condition, Datum};
 use super::assess::assess;
 use super::curve::Axis;
 use super::depth::{DepthLegend, Profiles, TimberDepth};
-use super::envelope::{Program, SCHEMA_VERSION, SourceTable};
+use super::envelope::{Program, SCHEMA_VERSION, SourceTable, Stopped};
 use super::increments::{GatheredDepths, TimberIncrements, gather};
 use super::pair::is_mechanic;
 use super::piece::Pieces;
@@ -74,7 +74,7 @@ pub fn profile(study: &Study, batch: Batch, question: &ProfileQuestion, watch: &
 /// # Errors
 /// [`ErrorKind::Name`] for a column that does not exist or holds no numbers, [`ErrorKind::Condition`] with the place of a
 /// fault in the condition, [`ErrorKind::Quantity`] for a threshold that cannot be read, [`ErrorKind::Range`] where no piece
-/// has depth and value, and a stop asked for through `watch`.
+/// has depth and value, and a stop asked for through `watch`, unless it keeps what is done.
 pub fn profile_assessed(
     study: &Study,
     assessment: &Assessment,
@@ -139,13 +139,8 @@ pub fn profile_assessed(
         };
         shown(&what, timber, taxon, threshold, &profile)
     };
-    let total = timbers.len();
-    let items: Vec<(usize, (&String, &TimberIncrements))> = timbers.iter().enumerate().collect();
-    let of_item = |(place, item)| {
-        watch.advance("timbers in depth", place, total)?;
-        one(item)
-    };
-    let profiles = map_ordered(study.read.n_threads(), items, of_item)?.into_iter().collect::<Result<Vec<_>>>()?;
+    let items: Vec<(&String, &TimberIncrements)> = timbers.iter().collect();
+    let profiles = map_watched(study.read.n_threads(), items, "timbers in depth", watch, one)?;
     Ok(Profiles {
         schema_version: SCHEMA_VERSION,
         kind: "profile",
@@ -155,8 +150,9 @@ pub fn profile_assessed(
         counts: assessment.counts,
         choices,
         value,
+        stopped: Stopped::of(profiles.len(), timbers.len()),
         replicates: question.replicates,
-        without: without(assessment, &pieces, &kept, &profiles),
+        without: without(assessment, &pieces, &kept, &timbers),
         notes: notes(&profiles),
         cautions: DepthLegend::of(&profiles),
         profiles,
@@ -194,12 +190,16 @@ fn nothing(pieces: &Pieces<'_>, kept: &[usize], value: &Axis) -> Error {
 }
 
 /// Timbers of the pieces that are looked at, and where all are looked at those without pieces, that have no profile.
-fn without(assessment: &Assessment, pieces: &Pieces<'_>, kept: &[usize], profiles: &[TimberDepth]) -> Vec<String> {
+fn without(
+    assessment: &Assessment,
+    pieces: &Pieces<'_>,
+    kept: &[usize],
+    in_depth: &BTreeMap<String, TimberIncrements>,
+) -> Vec<String> {
     let is_whole = kept.len() == pieces.n();
     let named: BTreeSet<&str> = kept.iter().filter_map(|place| pieces.timber(*place)).collect();
-    let has_profile = |name: &str| profiles.iter().any(|profile| profile.timber == name);
     let names = assessment.timbers.iter().map(|timber| timber.timber.as_str());
-    let left = names.filter(|name| (is_whole || named.contains(name)) && !has_profile(name));
+    let left = names.filter(|name| (is_whole || named.contains(name)) && !in_depth.contains_key(*name));
     left.map(str::to_owned).collect()
 }
 

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 use std::{rc::Rc, thread};
 
-use woodstate::notebook::{SessionOptions, with_session};
+use woodstate::notebook::{SessionOptions, Told, with_session};
 
 use super::desk::{Heard, fault, harbour_fault, in_harbour, text};
 use crate::support::expected::equals;
@@ -78,6 +78,47 @@ fn work_of_the_library_is_stopped() {
     let (kind, late) = stopped_after(Duration::from_millis(1500), code);
     assert_eq!(kind, "interrupted");
     assert!(late < Duration::from_secs(10), "{late:?}");
+}
+
+/// Options of a session that is stopped once so much of some work has begun.
+fn stopped_at(what: &'static str, done: usize) -> SessionOptions {
+    let stop = Arc::new(AtomicBool::new(false));
+    let asked = Arc::clone(&stop);
+    let progress: Told = Arc::new(move |progress| {
+        if progress.what == what && progress.done >= done {
+            asked.store(true, Ordering::Relaxed);
+        }
+    });
+    SessionOptions { stop, progress: Some(progress), ..SessionOptions::of("datasets-demo/harbour".as_ref()) }
+}
+
+#[test]
+fn timbers_that_were_done_before_a_stop_are_said_and_kept() {
+    for (what, code, timbers) in [
+        ("timbers in depth", "profile(s, replicates=20)", "profiles"),
+        ("timbers to lift", "lift(s, water='fresh', draws=50)", "lifts"),
+    ] {
+        with_session(&stopped_at(what, 3), Rc::new(Heard::default()), |session| {
+            text(session, "s = assess(read('harbour.xlsx'))");
+            let fault = session.run("Cell [1]", code).unwrap_err();
+            assert_eq!(fault.kind, "interrupted");
+            text(session, "x = _");
+            let [done, total] = ["done", "total"].map(|count| text(session, &format!("x.stopped.{count}")));
+            let said = format!("The cell was stopped after {done} of {total} timbers, which _ has.");
+            assert!(fault.text.starts_with(&said), "{fault}");
+            assert_eq!(text(session, &format!("len(x.{timbers})")), done);
+            assert!(text(session, "x").starts_with(&format!("Stopped after {done} of {total} timbers")));
+        });
+    }
+}
+
+#[test]
+fn a_name_that_was_given_before_a_stop_is_kept() {
+    with_session(&stopped_at("assessing pieces", 0), Rc::new(Heard::default()), |session| {
+        let fault = session.run("Cell [1]", "x = 7\nt = read('harbour.xlsx')\ns = assess(t)").unwrap_err();
+        assert_eq!(fault.kind, "interrupted");
+        assert_eq!(text(session, "x"), "7");
+    });
 }
 
 #[test]

@@ -124,8 +124,8 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
             replicates: count(replicates, usual.replicates)?,
         };
         let batch = state.assessment.batch.clone();
-        let profiles = profile(&state.study, batch, &question, &context.watch()).map_err(failed)?;
-        Ok(OutcomeValue::new(Outcome::Profile(profiles)))
+        let profiles = profile(&state.study, batch, &question, &context.keeping()).map_err(failed)?;
+        OutcomeValue::whole(Outcome::Profile(profiles), context)
     }
 
     /// Strength against state: curve, bands, models compared, what it means for the wood.

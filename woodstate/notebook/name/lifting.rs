@@ -173,8 +173,8 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
         let mut question = asked(study.lift.clone())?;
         question.condition = condition;
         question.draws = draws.unwrap_or(OF_BATCH);
-        let lifts = lift(&context.settled(study), batch, &question, &context.watch()).map_err(failed)?;
-        Ok(OutcomeValue::new(Outcome::Lift(Box::new(lifts))))
+        let lifts = lift(&context.settled(study), batch, &question, &context.keeping()).map_err(failed)?;
+        OutcomeValue::whole(Outcome::Lift(Box::new(lifts)), context)
     }
 }
 

@@ -134,6 +134,7 @@ fn read_table(
         Ok((study, batch))
     };
     let (study, batch) = read().map_err(failed)?;
+    context.just_read(&batch);
     let samples = &batch.samples;
     let columns = samples.columns().iter().filter(|column| !column.header.trim().is_empty()).count();
     let reading: String = samples.origin().reading.iter().map(|item| format!("; {item}")).collect();

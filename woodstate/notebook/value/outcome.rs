@@ -7,7 +7,10 @@ use serde::Serialize;
 use serde_json::Value as Json;
 use starlark::values::{Heap, NoSerialize, ProvidesStaticType, StarlarkValue, Value, starlark_value};
 
+use crate::error::{Error, ErrorKind};
 use crate::notebook::Shown;
+use crate::notebook::context::Context;
+use crate::notebook::fault::failed;
 use crate::notebook::spoken::spoken;
 use crate::report::{
     Block, View, advice_view, bath_freeze_view, bath_mix_view, bath_time_view, bath_wash_view, checkup_view,
@@ -15,7 +18,7 @@ use crate::report::{
 };
 use crate::study::{
     Advice, BathFreezing, BathMixing, BathTiming, BathWashing, Checkup, Curves, Following, Lifts, Profiles, Report,
-    Summary,
+    Stopped, Summary,
 };
 
 use super::a_value;
@@ -56,6 +59,23 @@ impl OutcomeValue {
     /// A card of its own making.
     pub(in crate::notebook) fn card(kind: &'static str, view: View) -> Self {
         Self::new(Outcome::Card(kind, view))
+    }
+
+    /// An outcome that is whole; what was done of one that was stopped is left for the end of the cell.
+    pub(in crate::notebook) fn whole(outcome: Outcome, context: &Context) -> starlark::Result<Self> {
+        let value = Self::new(outcome);
+        let Some(stopped) = value.stopped() else { return Ok(value) };
+        context.unfinished.replace(Some((stopped, Box::new(value))));
+        Err(failed(Error::new(ErrorKind::Stopped)))
+    }
+
+    /// How far it came, where it was stopped.
+    fn stopped(&self) -> Option<Stopped> {
+        match &*self.outcome {
+            Outcome::Profile(profiles) => profiles.stopped,
+            Outcome::Lift(lifts) => lifts.stopped,
+            _ => None,
+        }
     }
 
     fn kind(&self) -> &'static str {
