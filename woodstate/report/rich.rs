@@ -2,11 +2,14 @@
 //! the method prints.
 
 use crate::figure::DrawnFigure;
-use crate::study::{Assessment, Checkup, Curves, Profiles, Report, Summary};
+use crate::study::{
+    Advice, Assessment, BathFreezing, BathMixing, BathTiming, BathWashing, Checkup, Curves, Following, Lifts, Profiles,
+    Report, Summary,
+};
 
 use super::{
-    View, assessment_view, checkup_view, curves_view, html_fragment, pieces_excerpt, profiles_view, report_view,
-    summary_view,
+    View, advice_view, assessment_view, bath_freeze_view, bath_mix_view, bath_time_view, bath_wash_view, checkup_view,
+    curves_view, following_view, html_fragment, lifts_view, pieces_excerpt, profiles_view, report_view, summary_view,
 };
 
 /// Most rows of a table.
@@ -21,7 +24,8 @@ const ROWS: usize = 60;
 /// ```
 ///
 /// # Source
-/// The convention of the Rust kernel evcxr for values that show themselves \[memory].
+/// The convention of the Rust kernel evcxr for values that show themselves: evcxr 0.22.0, `src/eval_context.rs`, which reads the lines
+/// between these marks as content of that kind.
 #[must_use]
 pub fn rich_content(kind: &str, content: &str) -> String {
     format!("EVCXR_BEGIN_CONTENT {kind}\n{content}\nEVCXR_END_CONTENT\n")
@@ -62,6 +66,13 @@ shows! {
     Curves by curves_view
     Profiles by profiles_view
     Report by report_view
+    Advice by advice_view
+    Following by following_view
+    Lifts by lifts_view
+    BathMixing by bath_mix_view
+    BathWashing by bath_wash_view
+    BathTiming by bath_time_view
+    BathFreezing by bath_freeze_view
 }
 
 impl DrawnFigure {
