@@ -14,6 +14,7 @@ from pathlib import Path
 import pandas as pd
 from pipeline_pandas import pipeline
 from state_numpy import LABELS, QUANTITIES, ROUTES, Settings, assess, masses_of
+from timbers_numpy import SUMMED, timbers
 from uncertainties_10k import piece_by_piece
 
 ALLOWED = 1e-9
@@ -70,6 +71,32 @@ def compare(who, samples, out, n):
     comparison.tell(who)
 
 
+def compare_timbers(who, ours, samples, told):
+    """The results of every timber, by name."""
+    comparison = Comparison()
+    for row, timber in enumerate(ours):
+        for quantity in SUMMED:
+            for zone in ("outer", "inner"):
+                value = timber[zone]["values"][quantity]
+                for end, ours_end, peer in zip(
+                    ("value", "u", "low", "high"), (value["value"], value["u"], *value["interval"]), told[zone, quantity], strict=False
+                ):
+                    floor = abs(value["value"]) if end in ("low", "high") else 0.0
+                    comparison.add(f"{zone} {quantity} {end}", ours_end, peer[row], floor)
+            for end, ours_end, peer in zip(("least", "most"), timber["range"][quantity], told["range", quantity], strict=True):
+                comparison.add(f"{end} {quantity}", ours_end, peer[row])
+        if timber["worst"]["sample"] != samples[told["worst"][row]]["sample"]:
+            sys.exit(f"check: {who}: {timber['timber']}: another worst piece")
+        shares = timber["degradation_class"]["probability"]
+        for label in LABELS:
+            peer = told["probability", label][row]
+            if (shares is None) != math.isnan(peer):
+                sys.exit(f"check: {who}: {timber['timber']}: its class rests on something else")
+            if shares is not None:
+                comparison.add(f"probability {label}", shares[label], peer, SMALLEST_SHARE)
+    comparison.tell(who)
+
+
 def compare_tables(who, ours, peer):
     """Two tables of results, cell by cell."""
     if list(ours.columns) != list(peer.columns):
@@ -108,6 +135,7 @@ def main():
     masses = masses_of(frame)
     compare("NumPy, whole arrays", samples, assess(masses, Settings()), len(samples))
     compare("NumPy, blocks", samples, assess(masses, Settings(), 300), len(samples))
+    compare_timbers("NumPy, timbers", outcome["timbers"], samples, timbers(masses, Settings(), assess(masses, Settings())))
     compare("uncertainties", samples, piece_by_piece(masses, Settings(), 50), 50)
     compare_tables("pandas, file to file", ours, peer)
 

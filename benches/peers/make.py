@@ -105,4 +105,5 @@ def main():
         print(f"{path.name}: {path.stat().st_size / 1e6:.1f} MB", file=sys.stderr)
 
 
-main()
+if __name__ == "__main__":
+    main()

@@ -19,10 +19,12 @@ README = ROOT / "benches/README.md"
 BEGIN, END = "<!-- kernels of the last run: begin -->", "<!-- kernels of the last run: end -->"
 ROWS, CELLS, COMPLETIONS = 100_000, 300, 50
 PYTHON = [sys.executable, "-m", "ipykernel_launcher", "-f", "{connection_file}"]
-# What the cell of pandas does: read, compute with blocks in the cache, show.
-IMPORTS = f"import sys; sys.path.insert(0, {str(PEERS)!r})\nimport pandas as pd\nfrom state_numpy import QUANTITIES, Settings, assess, masses_of"
+# What the cell of pandas does: read, compute pieces with blocks in the cache, and timbers, show the pieces.
+IMPORTS = f"import sys; sys.path.insert(0, {str(PEERS)!r})\nimport pandas as pd\nfrom state_numpy import QUANTITIES, Settings, assess, masses_of\nfrom timbers_numpy import timbers"
 STATE = """frame = pd.read_csv({file!r})
-out = assess(masses_of(frame), Settings(), 16384)
+masses = masses_of(frame)
+out = assess(masses, Settings(), 16384)
+told = timbers(masses, Settings(), out)
 columns = {{f"{{name}} {{end}}": out[name, end] for name in QUANTITIES for end in ("value", "u", "low", "high")}}
 pd.DataFrame(columns, index=frame["sample"])"""
 ENDLESS = "for n in range(2000000000): x = n"

@@ -28,7 +28,7 @@ fn looked(name: &str, text: impl Into<Vec<u8>>) -> Starter {
 
 fn barge() -> Starter {
     let file = read_file(demo("messy/barge.xlsx")).unwrap();
-    let file = SourceFile { name: "barge.xlsx".to_owned(), ..file };
+    let file = SourceFile::from_bytes("barge.xlsx", file.bytes);
     starter(&file, &TableOptions::default(), &Watch::silent()).unwrap()
 }
 

@@ -1,7 +1,7 @@
 //! Normal, Student, F and chi-squared distributions.
 //!
 //! `*_cdf` is the probability below a value, `*_sf` the one above it: in a far tail only the smaller of the two keeps
-//! its digits, so take the one that is small. Quantiles are found by Newton steps on the logarithm of the smaller
+//! its digits, so take the one that is small. Quantiles are found by Halley's steps on the logarithm of the smaller
 //! tail, kept inside a bracket. The tails of Student, F and chi-squared lean on the platform's exponential function and may
 //! differ in the last digits between machines; those of the normal distribution and random draws do not.
 //!
@@ -130,6 +130,9 @@ pub fn student_quantile(p: f64, nu: f64) -> Result<f64> {
 ///
 /// G. W. Hill 1970, Algorithm 396: Student's t-quantiles, Communications of the ACM 13, 619-620 \[memory].
 fn student_guess(both_tails: f64, nu: f64) -> f64 {
+    if nu < 2.0 {
+        return few_degrees(both_tails, nu);
+    }
     let a = 1.0 / (nu - 0.5);
     let b = 48.0 / (a * a);
     let c = ((20700.0 * a / b - 98.0) * a - 16.0) * a + 96.36;
@@ -147,6 +150,23 @@ fn student_guess(both_tails: f64, nu: f64) -> f64 {
         (inner * y - 1.0) * (nu + 1.0) / (nu + 2.0) + 1.0 / y
     };
     let guess = (nu * y).sqrt();
+    if guess.is_finite() && guess > 0.0 { guess } else { 1.0 }
+}
+
+/// The same for 2 degrees of freedom and less: between those of 1, 2 and 4, which have a formula, along 1/ν.
+///
+/// W. T. Shaw 2006, Sampling Student's T distribution, Journal of Computational Finance 9(4), 37-73 \[memory].
+fn few_degrees(both_tails: f64, nu: f64) -> f64 {
+    let product = both_tails * (2.0 - both_tails);
+    let cosine = (product.sqrt().acos() / 3.0).cos() / product.sqrt();
+    let logarithms = [
+        -(std::f64::consts::FRAC_PI_2 * both_tails).tan().ln(),
+        0.5 * (2.0 / product - 2.0).ln(),
+        (2.0 * (cosine - 1.0).sqrt()).ln(),
+    ];
+    let s = 1.0 / nu;
+    let weights = [(s - 0.5) * (s - 0.25) / 0.375, (1.0 - s) * (s - 0.25) / 0.125, (1.0 - s) * (0.5 - s) / 0.1875];
+    let guess = logarithms.iter().zip(weights).map(|(logarithm, weight)| logarithm * weight).sum::<f64>().exp();
     if guess.is_finite() && guess > 0.0 { guess } else { 1.0 }
 }
 
@@ -196,11 +216,12 @@ pub fn chi_squared_quantile(p: f64, nu: f64) -> Result<f64> {
     check::probability("probability", p)?;
     check::positive("degrees of freedom", nu)?;
     let a = nu / 2.0;
-    let slope = |x: f64| (a * (x / 2.0).ln() - x / 2.0 - gamma::ln_gamma(a)).exp();
+    let whole = gamma::ln_gamma(a);
+    let at = |x: f64, value| Share { value, slope: (a * (x / 2.0).ln() - x / 2.0 - whole).exp(), bend: a - x / 2.0 };
     Ok(if p < 0.5 {
-        root(p, true, 0.0, |x| (gamma_head(a, x / 2.0), slope(x)))
+        root(p, true, 0.0, |x| at(x, gamma_head(a, x / 2.0)))
     } else {
-        root(1.0 - p, false, 0.0, |x| (gamma_tail(a, x / 2.0), slope(x)))
+        root(1.0 - p, false, 0.0, |x| at(x, gamma_tail(a, x / 2.0)))
     })
 }
 
@@ -260,42 +281,52 @@ fn gamma_tail(a: f64, x: f64) -> f64 {
 fn f_root(below: f64, above: f64, d1: f64, d2: f64, start: f64) -> f64 {
     let (a, b) = (d1 / 2.0, d2 / 2.0);
     let whole = beta::ln_beta(a, b);
-    let slope = |x: f64| {
+    let at = |x: f64, value| {
         let sum = d1 * x + d2;
-        (a * (d1 * x / sum).ln() + b * (d2 / sum).ln() - whole).exp()
+        let (head, tail) = (d1 * x / sum, d2 / sum);
+        Share { value, slope: (a * head.ln() + b * tail.ln() - whole).exp(), bend: a * tail - b * head }
     };
     if below < above {
-        root(below, true, start, |x| (f_head(x, d1, d2), slope(x)))
+        root(below, true, start, |x| at(x, f_head(x, d1, d2)))
     } else {
-        root(above, false, start, |x| (f_tail(x, d1, d2), slope(x)))
+        root(above, false, start, |x| at(x, f_tail(x, d1, d2)))
     }
+}
+
+/// A probability at x, the size of its derivative by ln x, and the derivative of the logarithm of that.
+struct Share {
+    value: f64,
+    slope: f64,
+    bend: f64,
 }
 
 /// The positive x at which a probability that rises (or falls) all the way with x takes the value `target`.
 ///
-/// `share(x)`: the probability and the size of its derivative by ln x. Newton steps on its logarithm over ln x, where tails are
-/// nearly straight; a step that leaves the bracket is replaced by halving it. Newton steps double the digits, so that the
-/// step after a short one would not be felt.
-fn root(target: f64, rises: bool, start: f64, share: impl Fn(f64) -> (f64, f64)) -> f64 {
+/// Halley's steps on its logarithm over ln x, where tails are nearly straight; a step that leaves the bracket is replaced by
+/// halving it. Each step triples the digits, so that the step after a short one would not be felt.
+fn root(target: f64, rises: bool, start: f64, share: impl Fn(f64) -> Share) -> f64 {
     if target <= 0.0 {
         return 0.0;
     }
     let (mut low, mut high, mut at) = (-700.0_f64, 700.0_f64, start);
     for _ in 0..200 {
-        let (value, slope) = share(at.exp());
+        let Share { value, slope, bend } = share(at.exp());
         let miss = (value / target).ln();
         if (miss > 0.0) == rises {
             high = at;
         } else {
             low = at;
         }
-        let step = miss * value / slope;
-        let newton = if rises { at - step } else { at + step };
-        let is_newton = newton > low && newton < high;
-        let next = if is_newton { newton } else { f64::midpoint(low, high) };
+        let steep = if rises { slope / value } else { -slope / value };
+        let newton = miss / steep;
+        // Of Halley's step what Newton's lacks; far away it may point anywhere.
+        let lack = 1.0 - 0.5 * newton * (bend - steep);
+        let next = at - if lack > 0.5 { newton / lack } else { newton };
+        let is_inside = next > low && next < high;
+        let next = if is_inside { next } else { f64::midpoint(low, high) };
         let moved = (next - at).abs();
         at = next;
-        if moved <= 2.0 * f64::EPSILON * at.abs().max(1.0) || (is_newton && moved <= 1e-9) {
+        if moved <= 2.0 * f64::EPSILON * at.abs().max(1.0) || (is_inside && moved <= 1e-6) {
             break;
         }
     }

@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::{CautionCode, Finding, FindingCode, Result, Severity};
-use crate::numeric::{Watch, map_ordered};
+use crate::numeric::{Watch, both, map_ordered};
 use crate::quantity::{Cited, Evidence, Quantity};
 use crate::reference::{Basis, Constant, Reference};
 use crate::table::Batch;
@@ -91,10 +91,11 @@ pub fn assess(batch: &Batch, options: &StateOptions, reference: &Reference, watc
         (Some(a), Some(b)) => a.name == b.name,
         _ => false,
     };
-    check_timbers(samples, batch.timbers.as_ref(), same_taxon, &mut findings);
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(options.propagation.ruling);
     let record = Record::of(samples, batch.timbers.as_ref());
-    let rows = pieces(samples);
+    let (rows, of_timbers) =
+        both(options.threads(), || pieces(samples), || check_timbers(samples, batch.timbers.as_ref(), same_taxon));
+    findings.extend(of_timbers);
     let (woods, wood_of) = woods(&record, &rows, options, reference, &mut findings);
     let assessor = Assessor {
         propagation: Propagation { ruling, ..options.propagation.clone() },

@@ -254,10 +254,10 @@ pub(super) fn check_timbers(
     samples: &Table,
     timbers: Option<&Table>,
     same_taxon: impl Fn(&str, &str) -> bool,
-    findings: &mut Vec<Finding>,
-) {
+) -> Vec<Finding> {
+    let mut findings = Vec::new();
     if let Some(table) = timbers {
-        refuse_timber_twins(table, findings);
+        refuse_timber_twins(table, &mut findings);
     }
     let listed_at = listed_at(timbers);
     let said: Vec<_> = OF_TIMBER.iter().map(|column| (*column, samples.texts(column))).collect();
@@ -292,6 +292,7 @@ pub(super) fn check_timbers(
             }
         }
     }
+    findings
 }
 
 /// The first row of the timbers table that names each timber.

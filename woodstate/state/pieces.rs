@@ -79,13 +79,13 @@ pub(super) struct Classes {
 }
 
 impl Classes {
-    pub(super) fn new(scheme: &Arc<SchemeNames>) -> Self {
+    pub(super) fn new(scheme: &Arc<SchemeNames>, n_pieces: usize) -> Self {
         Self {
             scheme: Arc::clone(scheme),
-            most_likely: Vec::new(),
-            decided: Vec::new(),
-            shares: Vec::new(),
-            reasons: Vec::new(),
+            most_likely: Vec::with_capacity(n_pieces),
+            decided: Vec::with_capacity(n_pieces),
+            shares: Vec::with_capacity(n_pieces * scheme.labels.len()),
+            reasons: Vec::with_capacity(n_pieces),
             reason_texts: Vec::new(),
         }
     }
@@ -174,6 +174,28 @@ impl Pieces {
     #[must_use]
     pub fn get(&self, place: usize) -> Option<Piece> {
         self.view(place).map(PieceView::piece)
+    }
+
+    /// The places of the pieces of each timber, by its name; pieces without a timber are in none.
+    pub(super) fn by_timber(&self) -> BTreeMap<&str, Vec<usize>> {
+        let mut groups: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+        let mut last: Option<(&str, Vec<usize>)> = None;
+        for (place, view) in self.views().enumerate() {
+            let Some(timber) = view.timber() else { continue };
+            match &mut last {
+                Some((name, places)) if *name == timber => places.push(place),
+                _ => {
+                    // Pieces of a timber stand together in most files: one search a timber, not one a piece.
+                    if let Some((name, places)) = last.replace((timber, vec![place])) {
+                        groups.entry(name).or_default().extend(places);
+                    }
+                }
+            }
+        }
+        if let Some((name, places)) = last {
+            groups.entry(name).or_default().extend(places);
+        }
+        groups
     }
 
     /// All pieces, each taken out.
@@ -268,14 +290,17 @@ impl<'a> PieceView<'a> {
         self.run.results.value(self.at, quantity)
     }
 
+    /// The plain value of a quantity; `None` where unknown.
+    pub(super) fn number(self, quantity: Quantity) -> Option<f64> {
+        let number = self.run.results.values(quantity)?.get(self.at).copied();
+        number.filter(|number| number.is_finite())
+    }
+
     /// The reported values of all quantities.
     #[must_use]
     pub fn values(self) -> ByQuantity<Value> {
-        let mut values = ByQuantity::default();
-        for &quantity in Quantity::ALL {
-            values.set(quantity, self.value(quantity));
-        }
-        values
+        let is_known = |quantity| self.run.results.is_known(self.at, quantity);
+        ByQuantity::gathered(Quantity::ALL, is_known, |quantity| self.value(quantity))
     }
 
     /// Where the uncertainty of a quantity comes from; `None` where it is unknown or was not kept.
@@ -414,26 +439,4 @@ impl JsonSchema for Pieces {
     fn json_schema(generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
         Vec::<Piece>::json_schema(generator)
     }
-}
-
-/// The places of pieces by the timber they come from.
-pub(super) fn by_timber(pieces: &Pieces) -> BTreeMap<&str, Vec<usize>> {
-    let mut groups: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    let mut last: Option<(&str, Vec<usize>)> = None;
-    for (place, view) in pieces.views().enumerate() {
-        let Some(timber) = view.timber() else { continue };
-        match &mut last {
-            Some((name, places)) if *name == timber => places.push(place),
-            _ => {
-                // Pieces of a timber stand together in most files: one search a timber, not one a piece.
-                if let Some((name, places)) = last.replace((timber, vec![place])) {
-                    groups.entry(name).or_default().extend(places);
-                }
-            }
-        }
-    }
-    if let Some((name, places)) = last {
-        groups.entry(name).or_default().extend(places);
-    }
-    groups
 }

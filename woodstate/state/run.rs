@@ -95,20 +95,23 @@ impl<'a> Assessor<'a> {
         let mut findings = Vec::new();
         let mut rested = Rested::default();
         let mut results = Results::unknown(n_pieces, self.propagation.factor()?, &self.parts_of());
-        let (mut status, mut cautions, mut is_out_of_scope) = (Vec::new(), Vec::new(), Vec::new());
-        let mut classes = Classes::new(&self.scheme);
+        let mut status = Vec::with_capacity(n_pieces);
+        let mut cautions = Vec::with_capacity(n_pieces);
+        let mut is_out_of_scope = Vec::with_capacity(n_pieces);
+        let mut classes = Classes::new(&self.scheme, n_pieces);
         let mut taken: Vec<RowSet> = Vec::with_capacity(n_pieces);
         let mut noted: Vec<Noted<'a>> = Vec::with_capacity(n_pieces);
         let mut woods: Vec<usize> = Vec::with_capacity(n_pieces);
         let mut names: Vec<Option<&'a str>> = Vec::with_capacity(n_pieces);
         let mut rows = rows.into_iter();
         let mut room = Room::default();
+        let mut drafts: Vec<Draft<'a>> = Vec::with_capacity(BLOCK);
         for start in (0..n_pieces).step_by(BLOCK) {
-            let drafts: Vec<Draft<'a>> =
-                rows.by_ref().take(BLOCK).map(|rows| self.draft(rows, &mut findings)).collect();
+            drafts.clear();
+            drafts.extend(rows.by_ref().take(BLOCK).map(|rows| self.draft(rows, &mut findings)));
             self.derive_block(&drafts, start, &mut room, &mut results)?;
-            for (row, mut draft) in drafts.into_iter().enumerate() {
-                let end = self.finish(&mut draft, start + row, &mut results, &mut findings)?;
+            for (row, draft) in drafts.iter_mut().enumerate() {
+                let end = self.finish(draft, start + row, &mut results, &mut findings)?;
                 rested.note(start + row, draft.wood, end.cautions, &results);
                 classes.push(&end.class);
                 status.push(end.status);
@@ -117,7 +120,7 @@ impl<'a> Assessor<'a> {
                 noted.push(draft.noted);
                 woods.push(draft.wood);
                 names.push(draft.name);
-                taken.push(draft.rows.rows);
+                taken.push(std::mem::replace(&mut draft.rows.rows, RowSet::One([0])));
             }
         }
         results.finish();
@@ -236,27 +239,21 @@ impl<'a> Assessor<'a> {
     }
 
     /// What becomes of a piece, and what to know of it.
-    fn finish(
-        &self,
-        draft: &mut Draft<'a>,
-        at: usize,
-        results: &mut Results,
-        findings: &mut Vec<Finding>,
-    ) -> Result<End> {
+    fn finish(&self, draft: &Draft<'a>, at: usize, results: &mut Results, findings: &mut Vec<Finding>) -> Result<End> {
         let mut end = End {
             status: if draft.rows.is_partial { Status::Partial } else { Status::Assessed },
             cautions: Cautions::NONE,
             is_out_of_scope: false,
             class: Judged::none("not assessed: see the finding of its row"),
         };
-        let Some(gathered) = draft.gathered.take() else {
+        let Some(gathered) = &draft.gathered else {
             end.status = Status::NotAssessed;
             return Ok(end);
         };
         let is_known = |quantity: &&Quantity| results.is_known(at, **quantity);
         // What sound wood would hold is known from the taxon alone: it is no result of the piece.
         let is_measured = Quantity::ALL.iter().filter(is_known).any(|q| *q != Quantity::SoundMaxWaterContent);
-        self.report_missing(draft, &gathered, (results, at), is_measured, findings);
+        self.report_missing(draft, gathered, (results, at), is_measured, findings);
         if self.report_impossible(draft, (results, at), findings) && is_measured {
             end.status = Status::Partial;
         }

@@ -6,12 +6,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::{CautionCode, Cautions, Result};
-use crate::numeric::{Watch, map_ordered, mean};
+use crate::numeric::{StudentQuantiles, Watch, map_ordered, mean};
 use crate::quantity::{Evidence, Quantity};
 use crate::table::{Table, Texts};
 
 use super::inspect::listed_at;
-use super::pieces::by_timber;
 use super::zone::{SUMMED, Zones, cores, places, scatter, zone};
 use super::{ByQuantity, ClassReading, Doubt, PieceView, Pieces, StateOptions, Value, Zone};
 
@@ -48,6 +47,9 @@ pub struct Timber {
     pub taxon: Option<String>,
     /// Pieces.
     pub n_samples: usize,
+    /// Places of its pieces among all pieces, in the order of the file; not written.
+    #[serde(skip)]
+    pub places: Vec<usize>,
     /// Pieces that the class rests on.
     pub n_read: usize,
     /// Cores that are named.
@@ -76,11 +78,12 @@ pub(super) fn timbers(
     watch: &Watch<'_>,
 ) -> Result<Vec<Timber>> {
     let listed = listed_at(table);
-    let mut groups = by_timber(pieces);
+    let mut groups = pieces.by_timber();
     for name in table.and_then(|table| table.texts("timber")).into_iter().flat_map(Texts::iter).flatten() {
         groups.entry(name).or_default();
     }
     let taxa = table.and_then(|table| table.texts("taxon"));
+    let quantiles = StudentQuantiles::of(0.5 + options.propagation.coverage / 2.0)?;
     let groups: Vec<Group<'_>> = groups.into_iter().collect();
     let total = groups.len();
     let parts: Vec<(usize, &[Group<'_>])> = groups.chunks(TOGETHER).enumerate().collect();
@@ -89,7 +92,7 @@ pub(super) fn timbers(
         let of_group = |(name, places): &Group<'_>| {
             let of_timber: Vec<PieceView<'_>> = places.iter().filter_map(|place| pieces.view(*place)).collect();
             let listed_taxon = listed.get(name).and_then(|row| taxa?.get(*row));
-            timber(name, &of_timber, listed_taxon, options)
+            Ok(Timber { places: places.clone(), ..timber(name, &of_timber, listed_taxon, options, &quantiles)? })
         };
         groups.iter().map(of_group).collect()
     };
@@ -106,9 +109,15 @@ type Group<'a> = (&'a str, Vec<usize>);
 /// Timbers that a thread takes at a time.
 const TOGETHER: usize = 128;
 
-fn timber(name: &str, pieces: &[PieceView<'_>], listed_taxon: Option<&str>, options: &StateOptions) -> Result<Timber> {
+fn timber(
+    name: &str,
+    pieces: &[PieceView<'_>],
+    listed_taxon: Option<&str>,
+    options: &StateOptions,
+    quantiles: &StudentQuantiles,
+) -> Result<Timber> {
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(Quantity::MaxWaterContent);
-    let is_read = |piece: &PieceView<'_>| piece.value(ruling).is_some() && piece.unread().is_none();
+    let is_read = |piece: &PieceView<'_>| piece.number(ruling).is_some() && piece.unread().is_none();
     let read: Vec<PieceView<'_>> = pieces.iter().copied().filter(is_read).collect();
     let zones = Zones::of(pieces);
     let read_of = |zone: &[usize]| -> Vec<PieceView<'_>> {
@@ -128,15 +137,19 @@ fn timber(name: &str, pieces: &[PieceView<'_>], listed_taxon: Option<&str>, opti
         timber: name.to_owned(),
         taxon,
         n_samples: pieces.len(),
+        places: Vec::new(),
         n_read: read.len(),
         n_cores: cores(pieces),
-        outer: zone(&outer, options)?,
-        inner: zone(&inner, options)?,
+        outer: zone(&outer, quantiles)?,
+        inner: zone(&inner, quantiles)?,
         // Depth profiles come after this layer; they are joined where both are known.
         soft_rim: None,
         worst: worst.map(|piece| Worst { sample: piece.sample().map(str::to_owned), values: piece.values() }),
         range: range(&read),
-        degradation_class: ClassReading::none(&options.scheme, reason(pieces)),
+        degradation_class: match worst.is_some_and(|worst| worst.class_label().is_some()) {
+            true => decisive_class(&outer, &inner, &alone, ruling, options)?,
+            false => ClassReading::none(&options.scheme, reason(pieces)),
+        },
         cautions: Cautions::NONE,
     };
     let has_depth = |piece: &PieceView<'_>| piece.depth().iter().any(Option::is_some);
@@ -145,7 +158,6 @@ fn timber(name: &str, pieces: &[PieceView<'_>], listed_taxon: Option<&str>, opti
     if worst.is_none_or(|worst| worst.class_label().is_none()) {
         return Ok(timber);
     }
-    timber.degradation_class = decisive_class(&outer, &inner, &alone, ruling, options)?;
     timber.cautions.insert_if(timber.degradation_class.probability.is_none(), CautionCode::OneCore);
     // A piece that looks better than it is may hide a worse zone anywhere.
     let flattered = [CautionCode::NotSaturated, CautionCode::BelowSound];
@@ -170,7 +182,7 @@ fn decisive_class(
     ruling: Quantity,
     options: &StateOptions,
 ) -> Result<ClassReading> {
-    let content = |piece: &PieceView<'_>| piece.value(ruling).map(|value| value.value);
+    let content = |piece: &PieceView<'_>| piece.number(ruling);
     let groups = [outer, inner].into_iter().filter_map(|group| {
         let mean = mean(&group.iter().filter_map(content).collect::<Vec<_>>())?;
         Some((mean, Some(group)))
@@ -213,16 +225,17 @@ fn is_worse(value: f64, than: f64, options: &StateOptions) -> bool {
 }
 
 fn worst<'a>(read: &[PieceView<'a>], ruling: Quantity, options: &StateOptions) -> Option<PieceView<'a>> {
-    let valued = read.iter().filter_map(|piece| Some((piece.value(ruling)?.value, *piece)));
+    let valued = read.iter().filter_map(|piece| Some((piece.number(ruling)?, *piece)));
     valued.reduce(|a, b| if is_worse(b.0, a.0, options) { b } else { a }).map(|(_, piece)| piece)
 }
 
 fn range(read: &[PieceView<'_>]) -> ByQuantity<[f64; 2]> {
-    let mut range = ByQuantity::default();
-    for quantity in SUMMED {
-        let numbers = || read.iter().filter_map(|piece| piece.value(quantity)).map(|value| value.value);
-        let ends = numbers().min_by(f64::total_cmp).zip(numbers().max_by(f64::total_cmp));
-        range.set(quantity, ends.map(|(low, high)| [low, high]));
-    }
-    range
+    let is_known = |quantity| read.iter().any(|piece| piece.number(quantity).is_some());
+    ByQuantity::gathered(&SUMMED, is_known, |quantity| {
+        let numbers = read.iter().filter_map(|piece| piece.number(quantity));
+        numbers.map(|number| [number, number]).reduce(|[low, high], [number, _]| {
+            let (low, high) = (if number.total_cmp(&low).is_lt() { number } else { low }, high);
+            [low, if number.total_cmp(&high).is_lt() { high } else { number }]
+        })
+    })
 }

@@ -41,6 +41,20 @@ impl<T> Default for ByQuantity<T> {
     }
 }
 
+impl<T> ByQuantity<T> {
+    /// The entries of these quantities, which stand in their order, as far as they are known.
+    pub(super) fn gathered(
+        all: &[Quantity],
+        is_known: impl Fn(Quantity) -> bool,
+        entry: impl Fn(Quantity) -> Option<T>,
+    ) -> Self {
+        let known = all.iter().filter(|quantity| is_known(**quantity)).count();
+        let mut entries = Vec::with_capacity(known);
+        entries.extend(all.iter().filter_map(|quantity| Some((*quantity, entry(*quantity)?))));
+        Self(entries)
+    }
+}
+
 impl<T: Copy> ByQuantity<T> {
     /// The entry of a quantity; `None` where unknown.
     #[must_use]

@@ -1,15 +1,13 @@
 //! Zones of a timber: which pieces lie at one depth, and what they say together.
 
-use std::collections::BTreeMap;
-
 use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::Result;
-use crate::numeric::{effective_degrees_of_freedom, mean, normal_quantile, student_quantile, variance_of};
+use crate::numeric::{StudentQuantiles, effective_degrees_of_freedom, mean, variance_of};
 use crate::quantity::Quantity;
 
-use super::{ByQuantity, Cause, DepthZone, Parts, PieceView, StateOptions, Value};
+use super::{ByQuantity, Cause, DepthZone, PieceView, Value};
 
 /// The quantities that are summed up for a timber.
 pub(super) const SUMMED: [Quantity; 4] =
@@ -54,12 +52,18 @@ pub(super) struct Zones {
 #[derive(Clone, Copy)]
 struct Increment<'a> {
     place: usize,
+    core: Option<&'a str>,
     sample: Option<&'a str>,
     start: f64,
     end: f64,
 }
 
-impl Increment<'_> {
+impl<'a> Increment<'a> {
+    /// Its core; without one it is a core of its own.
+    fn of_core(&self) -> (Option<&'a str>, Option<&'a str>) {
+        (self.core, self.sample.filter(|_| self.core.is_none()))
+    }
+
     /// Whether two increments have some depth in common.
     fn overlaps(&self, other: &Self) -> bool {
         self.start.total_cmp(&other.start).is_eq() || (self.start < other.end && other.start < self.end)
@@ -71,7 +75,7 @@ impl Zones {
     /// of all; everything else stands alone, a piece of unknown depth too. A piece without a core is a core of its own.
     pub(super) fn of(pieces: &[PieceView<'_>]) -> Self {
         let mut zones = Self::default();
-        let mut by_core: BTreeMap<(Option<&str>, Option<&str>), Vec<Increment<'_>>> = BTreeMap::new();
+        let mut increments: Vec<Increment<'_>> = Vec::with_capacity(pieces.len());
         for (place, piece) in pieces.iter().enumerate() {
             let [from, to] = piece.depth();
             let Some(start) = from.or(to) else {
@@ -79,17 +83,16 @@ impl Zones {
                 continue;
             };
             let (sample, core) = (piece.sample(), piece.core_id());
-            let increment = Increment { place, sample, start, end: to.unwrap_or(start) };
-            by_core.entry((core, sample.filter(|_| core.is_none()))).or_default().push(increment);
+            increments.push(Increment { place, core, sample, start, end: to.unwrap_or(start) });
         }
+        increments.sort_by(|a, b| {
+            let by_depth = a.start.total_cmp(&b.start).then(a.end.total_cmp(&b.end));
+            a.of_core().cmp(&b.of_core()).then(by_depth).then_with(|| a.sample.cmp(&b.sample))
+        });
         let (mut first, mut last) = (Vec::new(), Vec::new());
-        for mut core in by_core.into_values() {
-            core.sort_by(|a, b| {
-                let by_depth = a.start.total_cmp(&b.start).then(a.end.total_cmp(&b.end));
-                by_depth.then_with(|| a.sample.cmp(&b.sample))
-            });
-            let (Some(&top), Some(&bottom)) = (core.first(), core.last()) else { continue };
-            for increment in core {
+        for core in increments.chunk_by(|a, b| a.of_core() == b.of_core()) {
+            let [top, bottom] = [core[0], core[core.len() - 1]];
+            for &increment in core {
                 if top.overlaps(&increment) {
                     first.push(increment);
                 } else if bottom.overlaps(&increment) {
@@ -114,28 +117,32 @@ impl Zones {
     }
 }
 
-pub(super) fn zone(pieces: &[PieceView<'_>], options: &StateOptions) -> Result<Option<Zone>> {
+/// The zone of these pieces; `quantiles`: of the upper end of intervals.
+pub(super) fn zone(pieces: &[PieceView<'_>], quantiles: &StudentQuantiles) -> Result<Option<Zone>> {
     if pieces.is_empty() {
         return Ok(None);
     }
     let from = pieces.iter().filter_map(|piece| piece.depth()[0]).min_by(f64::total_cmp);
     let to = pieces.iter().filter_map(|piece| piece.depth()[1]).max_by(f64::total_cmp);
-    let coverage = 0.5 + options.propagation.coverage / 2.0;
     let mut values = ByQuantity::default();
+    let mut numbers = Vec::with_capacity(pieces.len());
     for quantity in SUMMED {
-        let known: Vec<Value> = pieces.iter().filter_map(|piece| piece.value(quantity)).collect();
-        let numbers: Vec<f64> = known.iter().map(|value| value.value).collect();
-        let Some(value) = mean(&numbers).filter(|_| known.len() == pieces.len()) else { continue };
-        let (u, factor) = match (scatter(pieces, quantity), pieces) {
-            (Some((u, degrees)), _) => (Some(u), student_quantile(coverage, degrees)?),
-            (None, [_]) => (known[0].u, normal_quantile(coverage)?),
+        numbers.clear();
+        numbers.extend(pieces.iter().filter_map(|piece| piece.number(quantity)));
+        let first = pieces[0].value(quantity);
+        let Some((value, first)) = mean(&numbers).zip(first).filter(|_| numbers.len() == pieces.len()) else {
+            continue;
+        };
+        let (u, factor) = match (scatter_of(pieces, quantity, &numbers), pieces) {
+            (Some((u, degrees)), _) => (Some(u), quantiles.at(degrees)?),
+            (None, [_]) => (first.u, quantiles.at(f64::INFINITY)?),
             (None, _) => (None, 0.0),
         };
         let interval = match pieces {
-            [_] => known[0].interval,
+            [_] => first.interval,
             _ => u.map(|u| [value - factor * u, value + factor * u]),
         };
-        values.set(quantity, Some(Value { value, u, interval, ..known[0] }));
+        values.set(quantity, Some(Value { value, u, interval, ..first }));
     }
     Ok(Some(Zone { n_samples: pieces.len(), n_cores: cores(pieces), depth: [from, to], values }))
 }
@@ -144,16 +151,22 @@ pub(super) fn zone(pieces: &[PieceView<'_>], options: &StateOptions) -> Result<O
 ///
 /// The scatter between the pieces holds their own errors; what they share does not show in it and is added whole.
 pub(super) fn scatter(pieces: &[PieceView<'_>], quantity: Quantity) -> Option<(f64, f64)> {
-    let numbers: Vec<f64> = pieces.iter().filter_map(|piece| piece.value(quantity)).map(|v| v.value).collect();
-    let parts: Vec<Parts> = pieces.iter().filter_map(|piece| piece.parts(quantity)).collect();
-    let variance = variance_of(&numbers)?;
-    if parts.len() < numbers.len() {
-        return None;
+    let numbers: Vec<f64> = pieces.iter().filter_map(|piece| piece.number(quantity)).collect();
+    scatter_of(pieces, quantity, &numbers)
+}
+
+/// The same with the values of the quantity, of the pieces that have one.
+fn scatter_of(pieces: &[PieceView<'_>], quantity: Quantity, numbers: &[f64]) -> Option<(f64, f64)> {
+    let variance = variance_of(numbers)?;
+    let (mut own, mut shared) = (0.0, [0.0; Cause::SHARED]);
+    for piece in pieces.iter().filter(|piece| piece.number(quantity).is_some()) {
+        let parts = piece.parts(quantity)?;
+        own += parts.own_variance;
+        shared.iter_mut().zip(parts.shared).for_each(|(sum, part)| *sum += part);
     }
     let n: f64 = numbers.iter().map(|_| 1.0).sum();
-    let own = parts.iter().map(|part| part.own_variance).sum::<f64>() / n;
-    let shared: f64 =
-        (0..Cause::SHARED).map(|cause| (parts.iter().map(|part| part.shared[cause]).sum::<f64>() / n).powi(2)).sum();
+    own /= n;
+    let shared: f64 = shared.iter().map(|sum| (sum / n).powi(2)).sum();
     let degrees = if variance >= own { n - 1.0 } else { f64::INFINITY };
     let components = [((variance.max(own) / n).sqrt(), degrees), (shared.sqrt(), f64::INFINITY)];
     let u = components[0].0.hypot(components[1].0);

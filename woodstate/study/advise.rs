@@ -73,12 +73,6 @@ pub fn advise_assessed(
     watch: &Watch<'_>,
 ) -> Result<Advice> {
     let reference = Reference::shipped()?;
-    let mut by_timber: BTreeMap<&str, Vec<PieceView<'_>>> = BTreeMap::new();
-    for piece in assessment.samples.views() {
-        if let Some(timber) = piece.timber() {
-            by_timber.entry(timber).or_default().push(piece);
-        }
-    }
     let gathering = Gathering::of(reference, study, assessment);
     let advising = Advising::new(reference, question.draws, study.options.propagation.seed);
     let total = assessment.timbers.len();
@@ -87,8 +81,9 @@ pub fn advise_assessed(
         watch.advance("judging routes", part * TOGETHER, total)?;
         let mut alike = Alike::new();
         let one = |timber: &Timber| {
-            let pieces = by_timber.get(timber.timber.as_str()).map_or(&[][..], Vec::as_slice);
-            let gathered = gathering.timber(timber, pieces);
+            let view = |place: &usize| assessment.samples.view(*place);
+            let pieces: Vec<PieceView<'_>> = timber.places.iter().filter_map(view).collect();
+            let gathered = gathering.timber(timber, &pieces);
             let at = &gathered.circumstances;
             let due = reference.treatment_steps().iter().map(|step| any_holds(&step.due, at)).collect();
             (advising.timber(timber, &gathered, &mut alike), due)

@@ -83,7 +83,7 @@ pub struct Assessment {
 pub fn assess(study: &Study, batch: Batch, watch: &Watch<'_>) -> Result<Assessment> {
     let State { pieces, mut timbers, findings: found, references, sources, drawn } =
         crate::state::assess(&batch, &study.options, Reference::shipped()?, watch)?;
-    add_soft_rims(&mut timbers, &pieces)?;
+    add_soft_rims(&mut timbers, &pieces, study.read.n_threads())?;
     let findings = study.findings.iter().cloned().chain(found).chain(outline_findings(&batch)).collect();
     let rows = |status| pieces.views().filter(|piece| piece.status() == status).map(|piece| piece.rows().len()).sum();
     let is_undried = |piece: &PieceView<'_>| {

@@ -114,7 +114,7 @@ impl Study {
             origin.fault(before.len(), "a letter here is not UTF-8; save the study file as UTF-8")
         })?;
         let mut study = Self::parse(text.trim_start_matches('\u{feff}'), &source.name)?;
-        study.sha256 = Some(source.sha256.clone());
+        study.sha256 = Some(source.sha256().to_owned());
         Ok(study)
     }
 

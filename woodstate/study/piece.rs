@@ -32,7 +32,7 @@ impl<'a> Pieces<'a> {
         Self {
             assessment,
             rows: pieces.views().map(|piece| piece.rows().iter().filter_map(row).collect()).collect(),
-            zones: zones(pieces),
+            zones: zones(pieces, &assessment.timbers),
             listed: Listed::of(assessment.batch.timbers.as_ref()),
             out_of_scope: pieces.views().filter(is_outside).filter_map(PieceView::taxon).collect(),
         }
@@ -167,15 +167,9 @@ impl<'a> Pieces<'a> {
 
     /// How each timber stands to the classes: as a whole, whatever pieces are looked at.
     pub(super) fn timbers(&self) -> BTreeMap<String, ClassStanding> {
-        let mut by_timber: BTreeMap<&str, Vec<ClassStanding>> = BTreeMap::new();
-        for place in 0..self.n() {
-            if let Some(timber) = self.timber(place) {
-                by_timber.entry(timber).or_default().push(self.standing(place));
-            }
-        }
         let standing = |timber: &Timber| {
-            let pieces = by_timber.get(timber.timber.as_str()).map_or(&[][..], Vec::as_slice);
-            let all = |wanted| !pieces.is_empty() && pieces.iter().all(|standing| *standing == wanted);
+            let pieces = &timber.places;
+            let all = |wanted| !pieces.is_empty() && pieces.iter().all(|place| self.standing(*place) == wanted);
             let class = &timber.degradation_class;
             match &class.most_likely {
                 _ if all(ClassStanding::OutOfScope) => ClassStanding::OutOfScope,
@@ -190,15 +184,9 @@ impl<'a> Pieces<'a> {
 }
 
 /// The depth zone of each piece; one of unknown timber has none.
-fn zones(pieces: &state::Pieces) -> Vec<DepthZone> {
-    let mut by_timber: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    for (place, piece) in pieces.views().enumerate() {
-        if let Some(timber) = piece.timber() {
-            by_timber.entry(timber).or_default().push(place);
-        }
-    }
+fn zones(pieces: &state::Pieces, timbers: &[Timber]) -> Vec<DepthZone> {
     let mut zones = vec![DepthZone::Unknown; pieces.len()];
-    for places in by_timber.values() {
+    for places in timbers.iter().map(|timber| &timber.places) {
         let of_timber: Vec<PieceView<'_>> = places.iter().filter_map(|place| pieces.view(*place)).collect();
         for (place, zone) in places.iter().zip(depth_zones(&of_timber)) {
             zones[*place] = zone;

@@ -157,7 +157,7 @@ pub fn starter(source: &SourceFile, options: &TableOptions, watch: &Watch<'_>) -
         kind: "starter",
         program: Program::this(),
         file: source.name.clone(),
-        sha256: source.sha256.clone(),
+        sha256: source.sha256().to_owned(),
         missing: missing_item(&missing),
         tables,
         others,

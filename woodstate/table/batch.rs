@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use crate::error::{Error, Finding, Place, Result, near};
-use crate::numeric::Watch;
+use crate::numeric::{Watch, both};
 
 #[cfg(feature = "frame")]
 use super::frame::read_parquet as parquet;
@@ -237,8 +237,24 @@ fn table(
     options: &ReadOptions,
     watch: &Watch<'_>,
 ) -> Result<Option<(Table, Vec<Finding>)>> {
+    // The digest of a large file takes as long as a good part of its reading.
+    let (read, sha256) =
+        both(options.n_threads(), || table_of(source, kind, is_named, options, watch), || source.sha256());
+    Ok(read?.map(|(mut table, findings)| {
+        table.set_origin(Origin { sha256: sha256.to_owned(), ..table.origin().clone() });
+        (table, findings)
+    }))
+}
+
+fn table_of(
+    source: &SourceFile,
+    kind: TableKind,
+    is_named: bool,
+    options: &ReadOptions,
+    watch: &Watch<'_>,
+) -> Result<Option<(Table, Vec<Finding>)>> {
     let own = options.of(kind);
-    let mut origin = Origin { file: source.name.clone(), sha256: source.sha256.clone(), ..Origin::default() };
+    let mut origin = Origin { file: source.name.clone(), ..Origin::default() };
     if is_parquet(source) {
         refuse_sheet(source, own, "a Parquet file")?;
         return parquet(source, kind, options, origin, watch).map(Some);

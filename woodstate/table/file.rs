@@ -8,6 +8,7 @@
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 use std::{fs, io};
 
 use sha2::Digest;
@@ -19,36 +20,40 @@ use crate::numeric::map_ordered;
 pub const LEDGER: &str = "woodstate-files.sha256";
 
 /// A file that was read.
-#[derive(Clone, PartialEq, Eq)]
+#[derive(Clone)]
 pub struct SourceFile {
     /// The file, as the person named it.
     pub name: String,
     /// Its content.
     pub bytes: Vec<u8>,
-    /// SHA-256 of the content, 64 lower-case hexadecimal digits.
-    pub sha256: String,
+    sha256: OnceLock<String>,
 }
 
 impl std::fmt::Debug for SourceFile {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "SourceFile({}, {} bytes, {})", self.name, self.bytes.len(), self.sha256)
+        write!(f, "SourceFile({}, {} bytes, {})", self.name, self.bytes.len(), self.sha256())
     }
 }
 
 impl SourceFile {
     /// Content that came from elsewhere, such as the standard input.
+    #[must_use]
+    pub fn from_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Self {
+        Self { name: name.into(), bytes, sha256: OnceLock::new() }
+    }
+
+    /// SHA-256 of the content, 64 lower-case hexadecimal digits; computed when it is first asked for.
     ///
     /// # Example
     /// ```
     /// let file = woodstate::table::SourceFile::from_bytes("-", b"abc".to_vec());
-    /// assert!(file.sha256.starts_with("ba7816bf"));
+    /// assert!(file.sha256().starts_with("ba7816bf"));
     /// ```
     /// # Source
     /// The digest of "abc": NIST FIPS 180-4, example SHA-256, one block.
     #[must_use]
-    pub fn from_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Self {
-        let sha256 = sha256(&bytes);
-        Self { name: name.into(), bytes, sha256 }
+    pub fn sha256(&self) -> &str {
+        self.sha256.get_or_init(|| hexadecimal(&sha2::Sha256::digest(&self.bytes)))
     }
 }
 
@@ -376,10 +381,6 @@ fn digest_of(path: &Path) -> io::Result<String> {
     let mut out = Digesting::new(io::sink());
     io::copy(&mut fs::File::open(path)?, &mut out)?;
     Ok(hexadecimal(&out.digest.finalize()))
-}
-
-fn sha256(bytes: &[u8]) -> String {
-    hexadecimal(&sha2::Sha256::digest(bytes))
 }
 
 fn hexadecimal(digest: &[u8]) -> String {

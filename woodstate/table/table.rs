@@ -1,6 +1,7 @@
 //! A table that was read: our own columns with units and uncertainty, and every row of the file.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::error::Place;
 use crate::quantity::Unit;
@@ -42,7 +43,8 @@ pub enum RowState {
 pub struct Table {
     kind: TableKind,
     origin: Origin,
-    columns: Vec<Column>,
+    /// Shared between copies, which differ in their rows or in nothing.
+    columns: Arc<Vec<Column>>,
     row_numbers: Vec<usize>,
     states: Vec<RowState>,
     unused: BTreeMap<usize, BTreeMap<String, String>>,
@@ -53,7 +55,15 @@ impl Table {
     /// An empty table for rows with these numbers.
     pub(super) fn new(kind: TableKind, origin: Origin, row_numbers: Vec<usize>) -> Self {
         let states = vec![RowState::Ready; row_numbers.len()];
-        Self { kind, origin, columns: Vec::new(), row_numbers, states, unused: BTreeMap::new(), choices: Vec::new() }
+        Self {
+            kind,
+            origin,
+            columns: Arc::default(),
+            row_numbers,
+            states,
+            unused: BTreeMap::new(),
+            choices: Vec::new(),
+        }
     }
 
     /// A table from columns made in a program; rows are numbered from 1.
@@ -73,7 +83,7 @@ impl Table {
                 let kind = crate::error::ErrorKind::Shape { what: "a column", found, expected: rows };
                 return Err(crate::error::Error::new(kind));
             }
-            table.columns.push(Column { header: name.clone(), name, place, values });
+            table.push(Column { header: name.clone(), name, place, values });
         }
         Ok(table)
     }
@@ -174,7 +184,7 @@ impl Table {
         self.row_numbers.extend(part.row_numbers);
         self.states.extend(part.states);
         self.unused.extend(part.unused.into_iter().map(|(row, cells)| (base + row, cells)));
-        part.columns
+        Arc::unwrap_or_clone(part.columns)
     }
 
     pub(super) fn set_origin(&mut self, origin: Origin) {
@@ -182,7 +192,7 @@ impl Table {
     }
 
     pub(super) fn columns_mut(&mut self) -> &mut [Column] {
-        &mut self.columns
+        Arc::<Vec<Column>>::make_mut(&mut self.columns)
     }
 
     /// The table with these rows alone; they keep their numbers. `choice` says why the others were left out.
@@ -195,7 +205,7 @@ impl Table {
         Self {
             kind: self.kind,
             origin: self.origin.clone(),
-            columns,
+            columns: Arc::new(columns),
             row_numbers: rows.iter().map(|row| self.row_number(*row)).collect(),
             states: rows.iter().map(|row| self.state(*row)).collect(),
             unused: unused.collect(),
@@ -222,7 +232,7 @@ impl Table {
         }
         let mut table = self.clone();
         let (header, place) = (format!("{name} [{unit}]"), table.columns.len());
-        table.columns.push(Column { name: name.to_owned(), header, place, values: Values::Numbers(numbers) });
+        table.push(Column { name: name.to_owned(), header, place, values: Values::Numbers(numbers) });
         Ok(table)
     }
 
@@ -251,7 +261,7 @@ impl Table {
     }
 
     pub(super) fn push(&mut self, column: Column) {
-        self.columns.push(column);
+        Arc::make_mut(&mut self.columns).push(column);
     }
 
     pub(super) fn keep_unused(&mut self, row: usize, column: impl Into<String>, text: String) {
@@ -262,13 +272,13 @@ impl Table {
 
     /// Takes the name of a column away: it travels along and no formula finds it.
     pub(super) fn unname(&mut self, name: &str) {
-        for column in self.columns.iter_mut().filter(|column| column.name == name) {
+        for column in self.columns_mut().iter_mut().filter(|column| column.name == name) {
             column.name.clear();
         }
     }
 
     pub(super) fn column_mut(&mut self, name: &str) -> Option<&mut Column> {
-        self.columns.iter_mut().find(|column| column.name == name)
+        self.columns_mut().iter_mut().find(|column| column.name == name)
     }
 
     pub(super) fn worsen(&mut self, row: usize, state: RowState) {

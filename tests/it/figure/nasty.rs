@@ -142,7 +142,7 @@ fn nasty_batches_give_figures_or_say_why_not() {
         match figure {
             Ok(figure) => {
                 let svg = figure.svg(&Sheet::of(SheetSize::Single, None)).unwrap();
-                let sha256 = SourceFile::from_bytes("", svg.into_bytes()).sha256;
+                let sha256 = SourceFile::from_bytes("", svg.into_bytes()).sha256().to_owned();
                 writeln!(text, "{name}\n  {}\n  {}\n  svg {sha256}", figure.caption, figure.alternative).unwrap();
             }
             Err(error) => writeln!(text, "{name}\n  error: {error}").unwrap(),

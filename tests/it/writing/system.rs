@@ -130,7 +130,7 @@ fn a_streamed_file_is_ours_by_the_fingerprint_of_what_was_written() {
     let written = read_file(folder.path().join("a.csv")).unwrap();
     assert_eq!(written.bytes, b"1,2\n".repeat(1_000));
     let list = fs::read_to_string(folder.path().join(woodstate::table::LEDGER)).unwrap();
-    assert_eq!(list, format!("{}  a.csv\n", written.sha256));
+    assert_eq!(list, format!("{}  a.csv\n", written.sha256()));
     write(FileOut::bytes("a.csv", b"other")).unwrap();
     // Somebody else's file with the content that is to be written harms nobody.
     fs::remove_file(folder.path().join(woodstate::table::LEDGER)).unwrap();
