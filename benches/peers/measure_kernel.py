@@ -29,6 +29,7 @@ columns = {{f"{{name}} {{end}}": out[name, end] for name in QUANTITIES for end i
 pd.DataFrame(columns, index=frame["sample"])"""
 ENDLESS = "for n in range(2000000000): x = n"
 FIT = 'm = assess(read("mechanics.csv", study="mechanics.toml"))\nfit(m, value="bending_modulus", against="basic_density", replicates=1000000)'
+SAVE = 'save(s, "never_written.xlsx")'
 
 
 def cells(kernel):
@@ -46,6 +47,9 @@ def ours(command, folder, file, found):
     kernel.run(f"t = read({file.name!r})")
     found["complete"].append(median(kernel.complete('t["mass_sat', "mass_saturated") for _ in range(COMPLETIONS)))
     found["interrupt"].append(kernel.interrupted(ENDLESS, "message"))
+    found["save"].append(kernel.interrupted(SAVE, "message"))
+    if (folder / "never_written.xlsx").exists():
+        raise SystemExit("bench: a cell that was stopped wrote a file")
     kernel.end()
     kernel = Kernel(command, ROOT / "examples/notebooks")
     found["fit"].append(kernel.interrupted(FIT, "message"))
@@ -74,7 +78,7 @@ def main():
     arguments = parser.parse_args()
     load = machine.load()
     file = (ROOT / f"target/bench/batch_{ROWS}.csv").resolve()
-    keys = ("start", "memory", "cell", "state", "complete", "interrupt", "fit")
+    keys = ("start", "memory", "cell", "state", "complete", "interrupt", "save", "fit")
     own, peer = {key: [] for key in keys}, {key: [] for key in keys}
     with tempfile.TemporaryDirectory() as home:
         # Histories of this run alone.
@@ -103,6 +107,7 @@ def main():
         row(f"completion of a column of {ROWS} rows", "complete", "< 20 ms", middle(own, "complete") < 0.02),
         row(f"read {ROWS} rows, assess, show", "state", "≥ 1.3", ratio("state") >= 1.3),
         row("interrupt of a loop to its reply", "interrupt", "< 200 ms", middle(own, "interrupt") < 0.2),
+        f"| interrupt while a workbook of {ROWS} rows is made, to its reply | {ms(own, 'save')} | | | < 200 ms{met(middle(own, 'save') < 0.2)} |",
         f"| interrupt inside a fit to its reply | {ms(own, 'fit')} | | | < 200 ms{met(middle(own, 'fit') < 0.2)} |",
         "",
         f"Resident memory when idle: ours {memory:.0f} MB (goal < 60 MB{met(memory < 60)}), ipykernel {middle(peer, 'memory'):.0f} MB.",

@@ -9,15 +9,20 @@ use std::any::Any;
 use std::cell::{Cell, LazyCell, RefCell};
 use std::collections::BTreeSet;
 use std::fmt;
+use std::panic::resume_unwind;
 use std::path::Path;
 use std::rc::Rc;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
+use std::sync::mpsc::{RecvTimeoutError, channel};
+use std::thread;
+use std::time::Duration;
 
 use starlark::any::ProvidesStaticType;
 use starlark::environment::Globals;
 use starlark::eval::Evaluator;
 
+use crate::error::{Error, ErrorKind, Result};
 use crate::numeric::{Progress, Watch};
 use crate::study::{Stopped, Study};
 use crate::table::{Batch, read_file};
@@ -84,6 +89,28 @@ impl Context {
     /// The same for a function that gives what it has done when it is stopped.
     pub(super) fn keeping(&self) -> Watch<'_> {
         self.watch().keeping(true)
+    }
+
+    /// Does work that asks nobody whether to go on, on a thread of its own. When the cell is stopped it is left behind, and what
+    /// it comes to is thrown away: it must change nothing outside.
+    pub(super) fn apart<T: Send + 'static>(&self, work: impl FnOnce() -> T + Send + 'static) -> Result<T> {
+        /// Between looks at whether the cell was stopped.
+        const LOOK: Duration = Duration::from_millis(20);
+        const STACK: usize = 8 << 20;
+        let (done, waiting) = channel();
+        let worker = thread::Builder::new().stack_size(STACK).spawn(move || drop(done.send(work())));
+        let worker = worker.map_err(|error| Error::file("a thread", "start", error))?;
+        loop {
+            match waiting.recv_timeout(LOOK) {
+                Ok(found) => return Ok(found),
+                Err(RecvTimeoutError::Timeout) => self.watch().go_on()?,
+                // A fault of ours ends the cell as it would have here.
+                Err(RecvTimeoutError::Disconnected) => match worker.join() {
+                    Err(fault) => resume_unwind(fault),
+                    Ok(()) => return Err(Error::new(ErrorKind::Stopped)),
+                },
+            }
+        }
     }
 
     /// One line that a function says of its work.

@@ -41,6 +41,7 @@ impl<T> Default for ByQuantity<T> {
     }
 }
 
+#[cfg(feature = "table")]
 impl<T> ByQuantity<T> {
     /// The entries of these quantities, which stand in their order, as far as they are known.
     pub(super) fn gathered(

@@ -1,7 +1,5 @@
 //! `report`: a folder of pages, figures and tables for the files of a museum.
 
-use std::io::Write;
-
 use starlark::environment::GlobalsBuilder;
 use starlark::eval::Evaluator;
 use starlark::starlark_module;
@@ -14,7 +12,7 @@ use crate::notebook::fault::failed;
 use crate::notebook::value::{Outcome, OutcomeValue};
 use crate::quantity::counted;
 use crate::report::{Marked, ReportFile, Templates, report_figures, report_files};
-use crate::study::{ReportQuestion, Study, report};
+use crate::study::{Report, ReportQuestion, Study, report};
 use crate::table::{Decimal, FileOut, Overwrite, TextStyle, write_all};
 
 use super::assessing::{Source, or_none};
@@ -65,20 +63,26 @@ fn written(
     let question = ReportQuestion { date: date.map(str::to_owned), command: None };
     let outcome = report(&study, source.batch.clone(), &question, &context.watch())?;
     let threads = study.read.n_threads();
-    let style = TextStyle { decimal: Decimal::Point, delimiter: ',' };
-    let (figures, drawn) = report_figures(&outcome, threads)?;
-    let mut files: Vec<ReportFile<'_>> = report_files(&outcome, &figures, &Templates::shipped()?, &marked, style)?;
-    files.extend(drawn);
-    let bodies: Vec<_> = files.iter().map(|file| move |out: &mut dyn Write| file.write(threads, out)).collect();
-    let outs: Vec<FileOut<'_>> =
-        files.iter().zip(&bodies).map(|(file, body)| FileOut::stream(&file.name, body)).collect();
+    let made = context.apart(move || made(&outcome, &marked, threads).map(|files| (outcome, files)));
+    let (outcome, files) = made??;
+    let outs: Vec<FileOut<'_>> = files.iter().map(|(name, bytes)| FileOut::bytes(name, bytes)).collect();
     let removed = write_all(&folder, &outs, overwrite)?;
     let removed =
         if removed.is_empty() { String::new() } else { format!(" Removed {} of an earlier run.", removed.join(", ")) };
-    let n = counted(outs.len(), "file");
-    drop(outs);
-    drop(bodies);
-    drop(files);
-    context.say(&format!("Wrote {out}/report.html and {n} in all.{removed}"));
+    context.say(&format!("Wrote {out}/report.html and {} in all.{removed}", counted(outs.len(), "file")));
     Ok(OutcomeValue::new(Outcome::Report(Box::new(outcome))))
+}
+
+/// Name and bytes of each file of a report.
+fn made(outcome: &Report, marked: &[Marked], threads: usize) -> Result<Vec<(String, Vec<u8>)>> {
+    let style = TextStyle { decimal: Decimal::Point, delimiter: ',' };
+    let (figures, drawn) = report_figures(outcome, threads)?;
+    let mut files: Vec<ReportFile<'_>> = report_files(outcome, &figures, &Templates::shipped()?, marked, style)?;
+    files.extend(drawn);
+    let of_file = |file: &ReportFile<'_>| {
+        let mut bytes = Vec::new();
+        file.write(threads, &mut bytes)?;
+        Ok((file.name.clone(), bytes))
+    };
+    files.iter().map(of_file).collect()
 }

@@ -1,6 +1,7 @@
 //! `save`, `show` and `clear`: files out, and what is seen in the middle of a cell.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use starlark::environment::GlobalsBuilder;
 use starlark::eval::Evaluator;
@@ -10,6 +11,7 @@ use starlark::values::none::NoneType;
 use starlark::values::tuple::UnpackTuple;
 
 use crate::error::{Error, ErrorKind, Result};
+use crate::figure::{Figure, Sheet};
 use crate::notebook::argument::{described, whole};
 use crate::notebook::context::context;
 use crate::notebook::fault::{failed, refuse};
@@ -19,6 +21,7 @@ use crate::report::{
     following_ending, following_file, json, lifts_ending, lifts_file, profiles_ending, profiles_file,
     result_description, result_file, single_ending,
 };
+use crate::study::Assessment;
 use crate::table::{Decimal, FileOut, Overwrite, TextStyle, write_files};
 
 #[starlark_module]
@@ -55,7 +58,7 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
         let mut made = Vec::new();
         for named in &files.items {
             let path = context.folder.path(named).map_err(failed)?;
-            let contents = contents(value, &path, dpi)?;
+            let contents = context.apart(making(value, &path, dpi)?).and_then(|made| made).map_err(failed)?;
             made.push((named, path, contents));
         }
         for (named, path, contents) in made {
@@ -115,55 +118,76 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
 /// Name and bytes of each file that a value becomes.
 type Contents = Vec<(String, Vec<u8>)>;
 
-fn contents(value: Value<'_>, path: &Path, dpi: u32) -> starlark::Result<Contents> {
+/// Makes the files of a value, apart from the session: a large workbook takes long and cannot be stopped half-way.
+type Making = Box<dyn FnOnce() -> Result<Contents> + Send>;
+
+fn making(value: Value<'_>, path: &Path, dpi: u32) -> starlark::Result<Making> {
     let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default().to_owned();
-    let style = TextStyle { decimal: Decimal::Point, delimiter: ',' };
-    let one = |bytes: Result<Vec<u8>>| bytes.map(|bytes| vec![(name.clone(), bytes)]).map_err(failed);
+    let path = path.to_owned();
     if let Some(DrawingValue { figure, sheet, .. }) = DrawingValue::from_value(value) {
-        if path.extension().is_some_and(|ending| ending == "csv") {
-            return one(Ok(figure.csv().into_bytes()));
-        }
-        return match figure_ending(path).map_err(failed)? {
-            "svg" => one(figure.svg(sheet).map(String::into_bytes)),
-            "png" => one(figure.png(sheet, dpi)),
-            _ => one(figure.pdf(sheet)),
-        };
+        let (figure, sheet) = (Arc::clone(figure), sheet.clone());
+        return Ok(Box::new(move || Ok(vec![(name, drawing(&figure, &sheet, &path, dpi)?)])));
     }
     if let Some(state) = StateValue::from_value(value) {
         if !state.is_whole() {
             let cure = "save all: save(s, ...); or choose rows of the table first: s = assess(t.where(\"...\"))";
             return Err(refuse("pieces that were chosen from results are not saved alone", cure));
         }
-        let Some(ending) = single_ending(path).map_err(failed)? else {
+        let Some(ending) = single_ending(&path).map_err(failed)? else {
             return Err(refuse(format!("{name} has no ending that says how to write it"), "save(s, \"state.xlsx\")"));
         };
-        let file = result_file(&state.assessment, ending, style).and_then(|file| file.bytes());
-        let beside = result_description(&state.assessment, ending, &name, style).map_err(failed)?;
-        let mut files = one(file)?;
-        if let Some(beside) = beside {
-            files.push((beside.name.clone(), beside.bytes().map_err(failed)?));
-        }
-        return Ok(files);
+        let assessment = Arc::clone(&state.assessment);
+        return Ok(Box::new(move || results(&assessment, ending, name)));
     }
     let Some(OutcomeValue { outcome, .. }) = OutcomeValue::from_value(value) else {
         let cure = "save takes results, figures and outcomes; a table is saved with its results: save(assess(t), \"state.xlsx\")";
         return Err(refuse(format!("{} is not saved", described(value)), cure));
     };
-    let of_bath = |bath| bath_ending(path).and_then(|ending| bath_file(bath, ending, style));
-    match &**outcome {
-        Outcome::Fit(curves) => one(curves_ending(path).and_then(|ending| curves_file(curves, ending, style))),
-        Outcome::Profile(all) => one(profiles_ending(path).and_then(|ending| profiles_file(all, ending, style))),
-        Outcome::Advice(advice) => one(advice_ending(path).and_then(|ending| advice_file(advice, ending, style))),
-        Outcome::Follow(all) => one(following_ending(path).and_then(|ending| following_file(all, ending, style))),
-        Outcome::Lift(lifts) => one(lifts_ending(path).and_then(|ending| lifts_file(lifts, ending, style))),
-        Outcome::Mix(mixing) => one(of_bath(BathOutcome::Mixing(mixing))),
-        Outcome::Wash(washing) => one(of_bath(BathOutcome::Washing(washing))),
-        Outcome::Time(timing) => one(of_bath(BathOutcome::Timing(timing))),
-        Outcome::Freeze(freezing) => one(as_json(path).and_then(|()| json(freezing)).map(String::into_bytes)),
-        Outcome::Summary(summary) => one(as_json(path).and_then(|()| json(summary)).map(String::into_bytes)),
-        Outcome::Check(checkup) => one(as_json(path).and_then(|()| json(checkup)).map(String::into_bytes)),
-        Outcome::Report(report) => one(as_json(path).and_then(|()| json(report)).map(String::into_bytes)),
-        Outcome::Card(kind, _) => Err(refuse(format!("the card of {kind} is not saved"), "save what it tells of")),
+    if let Outcome::Card(kind, _) = &**outcome {
+        return Err(refuse(format!("the card of {kind} is not saved"), "save what it tells of"));
+    }
+    let outcome = Arc::clone(outcome);
+    Ok(Box::new(move || Ok(vec![(name, of_outcome(&outcome, &path)?)])))
+}
+
+const STYLE: TextStyle = TextStyle { decimal: Decimal::Point, delimiter: ',' };
+
+fn drawing(figure: &Figure, sheet: &Sheet, path: &Path, dpi: u32) -> Result<Vec<u8>> {
+    if path.extension().is_some_and(|ending| ending == "csv") {
+        return Ok(figure.csv().into_bytes());
+    }
+    match figure_ending(path)? {
+        "svg" => figure.svg(sheet).map(String::into_bytes),
+        "png" => figure.png(sheet, dpi),
+        _ => figure.pdf(sheet),
+    }
+}
+
+fn results(assessment: &Assessment, ending: &str, name: String) -> Result<Contents> {
+    let beside = result_description(assessment, ending, &name, STYLE)?;
+    let mut files = vec![(name, result_file(assessment, ending, STYLE)?.bytes()?)];
+    if let Some(beside) = beside {
+        files.push((beside.name.clone(), beside.bytes()?));
+    }
+    Ok(files)
+}
+
+fn of_outcome(outcome: &Outcome, path: &Path) -> Result<Vec<u8>> {
+    let of_bath = |bath| bath_ending(path).and_then(|ending| bath_file(bath, ending, STYLE));
+    match outcome {
+        Outcome::Fit(curves) => curves_ending(path).and_then(|ending| curves_file(curves, ending, STYLE)),
+        Outcome::Profile(all) => profiles_ending(path).and_then(|ending| profiles_file(all, ending, STYLE)),
+        Outcome::Advice(advice) => advice_ending(path).and_then(|ending| advice_file(advice, ending, STYLE)),
+        Outcome::Follow(all) => following_ending(path).and_then(|ending| following_file(all, ending, STYLE)),
+        Outcome::Lift(lifts) => lifts_ending(path).and_then(|ending| lifts_file(lifts, ending, STYLE)),
+        Outcome::Mix(mixing) => of_bath(BathOutcome::Mixing(mixing)),
+        Outcome::Wash(washing) => of_bath(BathOutcome::Washing(washing)),
+        Outcome::Time(timing) => of_bath(BathOutcome::Timing(timing)),
+        Outcome::Freeze(freezing) => as_json(path).and_then(|()| json(freezing)).map(String::into_bytes),
+        Outcome::Summary(summary) => as_json(path).and_then(|()| json(summary)).map(String::into_bytes),
+        Outcome::Check(checkup) => as_json(path).and_then(|()| json(checkup)).map(String::into_bytes),
+        Outcome::Report(report) => as_json(path).and_then(|()| json(report)).map(String::into_bytes),
+        Outcome::Card(..) => Ok(Vec::new()),
     }
 }
 
