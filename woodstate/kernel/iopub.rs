@@ -6,6 +6,7 @@
 use std::io;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::time::Duration;
 
 use bytes::Bytes;
 use tokio::io::{AsyncRead, AsyncWrite, copy_bidirectional};
@@ -18,9 +19,10 @@ use tokio::time::sleep;
 use zeromq::{Socket, SocketRecv, SocketSend, XPubSocket, ZmqMessage};
 
 use super::message::Writer;
-use super::serve::PAUSE;
 use super::stamp::identifier;
 
+/// A pause against spinning where a socket fails.
+pub const PAUSE: Duration = Duration::from_millis(5);
 /// Bytes that a listener may be behind; one that is further behind is given up, and its client connects anew.
 const BEHIND: usize = 256 << 20;
 

@@ -22,7 +22,7 @@ use crate::run::STACK;
 use super::connection::Connection;
 use super::engine;
 use super::history::History;
-use super::iopub::{Door, publish};
+use super::iopub::{Door, PAUSE, publish};
 use super::message::{Writer, kernel_info};
 use super::outlet::Outgoing;
 use super::request::Request;
@@ -36,8 +36,6 @@ const GIVEN_UP: Duration = Duration::from_secs(2);
 const LAST: Duration = Duration::from_millis(50);
 /// Between looks at whether the parent lives.
 const LOOK: Duration = Duration::from_millis(500);
-/// A pause against spinning where a socket fails.
-pub const PAUSE: Duration = Duration::from_millis(5);
 
 /// Serves until a client shuts the kernel down or its parent is gone, then ends the process.
 pub fn serve(connection: &Connection, options: SessionOptions, history: History) -> Result<()> {

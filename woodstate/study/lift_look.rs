@@ -9,8 +9,9 @@ use crate::numeric::Watch;
 use crate::quantity::{Cited, Measured};
 use crate::reference::Reference;
 
+use super::lift_caution::LiftCaution;
 use super::lift_meaning::{answer, meaning, reason};
-use super::lift_outcome::{LiftCaution, LiftNumber};
+use super::lift_number::LiftNumber;
 use super::lift_plan::{Damage, Plan, PlanZone};
 use super::lift_question::LiftQuestion;
 use super::lift_stated::StatedLoad;

@@ -3,7 +3,7 @@
 use crate::lift::{Check, Support, SupportOutcome, Verdict, Why};
 use crate::quantity::{shown, shown_value};
 
-use super::lift_outcome::LiftNumber;
+use super::lift_number::LiftNumber;
 use super::lift_plan::{Damage, Plan};
 use super::lift_question::LiftQuestion;
 use super::lift_timber::{LiftAnswer, SupportLift, TimberLift};

@@ -4,11 +4,11 @@ use schemars::JsonSchema;
 use serde::Serialize;
 
 use crate::error::{Finding, LiftCautionCode};
-use crate::lift::Estimate;
 use crate::quantity::{Cited, Evidence};
 use crate::table::Choice;
 
 use super::envelope::{Program, Settings, SourceTable, Stopped};
+use super::lift_number::LiftNumber;
 use super::lift_timber::TimberLift;
 use super::safety::Safety;
 
@@ -90,38 +90,6 @@ pub struct LiftHandling {
     pub draws: usize,
 }
 
-/// A number with its uncertainty.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct LiftNumber {
-    /// The number, in `unit`.
-    pub value: f64,
-    /// One standard uncertainty; `None` where unknown.
-    pub u: Option<f64>,
-    /// Interval with the coverage of the settings; `None` where unknown.
-    pub interval: Option<[f64; 2]>,
-    /// UCUM code.
-    pub unit: &'static str,
-    /// Where it comes from: stated, measured, curve, handbook; `None` for what is computed.
-    pub route: Option<&'static str>,
-}
-
-impl LiftNumber {
-    pub(super) fn of(found: &Estimate, unit: &'static str) -> Self {
-        let interval = found.interval.map(|interval| [interval.low, interval.high]);
-        Self { value: found.value, u: found.u, interval, unit, route: None }
-    }
-
-    /// The same over a number: N to kg.
-    pub(super) fn over(found: &Estimate, divisor: f64, unit: &'static str) -> Self {
-        let interval = found.interval.map(|interval| [interval.low / divisor, interval.high / divisor]);
-        Self { value: found.value / divisor, u: found.u.map(|u| u / divisor), interval, unit, route: None }
-    }
-
-    pub(super) fn stated(value: f64, u: Option<f64>, unit: &'static str) -> Self {
-        Self { value, u, interval: None, unit, route: Some("stated") }
-    }
-}
-
 /// A timber that was not assessed.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct NotLifted {
@@ -142,27 +110,6 @@ pub struct DynamicFactor {
     pub citation: String,
     /// How well that is known.
     pub evidence: Evidence,
-}
-
-/// A caution about one timber.
-#[derive(Debug, Clone, PartialEq, Serialize, JsonSchema)]
-pub struct LiftCaution {
-    /// The word.
-    pub code: &'static str,
-    /// One short clause.
-    pub text: &'static str,
-    /// What it is about here.
-    pub detail: Option<String>,
-    /// Which caution.
-    #[serde(skip)]
-    pub of: LiftCautionCode,
-}
-
-impl LiftCaution {
-    pub(super) fn new(of: LiftCautionCode, detail: Option<String>) -> Self {
-        let story = of.story();
-        Self { code: story.code, text: story.text, detail, of }
-    }
 }
 
 /// A caution with its long story and how many timbers have it.

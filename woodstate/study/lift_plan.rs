@@ -7,7 +7,7 @@ use crate::reference::{Reference, Taxon};
 use crate::table::{Batch, Datum};
 
 use super::depth::{PartState, TimberDepth};
-use super::lift_outcome::LiftCaution;
+use super::lift_caution::LiftCaution;
 use super::lift_question::{LiftQuestion, TypedTimber};
 use super::lift_stated::StatedTimber;
 use super::piece::Pieces;

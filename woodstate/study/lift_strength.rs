@@ -11,7 +11,8 @@ use crate::strength::CurveFit;
 use crate::table::Datum;
 
 use super::fitting::options;
-use super::lift_outcome::{LiftCaution, LiftNumber};
+use super::lift_caution::LiftCaution;
+use super::lift_number::LiftNumber;
 use super::lift_question::StatedStrength;
 use super::lift_timber::ZoneStrength;
 use super::pair::{Axes, gather};

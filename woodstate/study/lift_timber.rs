@@ -6,7 +6,8 @@ use serde::Serialize;
 use crate::error::LiftCautionCode;
 use crate::quantity::Evidence;
 
-use super::lift_outcome::{LiftCaution, LiftNumber};
+use super::lift_caution::LiftCaution;
+use super::lift_number::LiftNumber;
 use super::lift_support::SupportChoice;
 
 /// One timber.
