@@ -4,6 +4,8 @@
 //! listener gets such a socket for itself, behind a connection that is taken here and carried on to it.
 
 use std::io;
+#[cfg(unix)]
+use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
@@ -30,7 +32,7 @@ const BEHIND: usize = 256 << 20;
 pub enum Door {
     Tcp(TcpListener),
     #[cfg(unix)]
-    Ipc(UnixListener, String),
+    Ipc(UnixListener, PathBuf),
 }
 
 trait Connection: AsyncRead + AsyncWrite + Send + Unpin {}
@@ -45,7 +47,7 @@ impl Door {
         }
         #[cfg(unix)]
         if let Some(path) = endpoint.strip_prefix("ipc://") {
-            return UnixListener::bind(path).map(|door| Self::Ipc(door, path.to_owned()));
+            return UnixListener::bind(path).map(|door| Self::Ipc(door, path.into()));
         }
         Err(io::Error::new(io::ErrorKind::Unsupported, "this system has no sockets of this kind"))
     }
@@ -62,8 +64,9 @@ impl Door {
             #[cfg(unix)]
             Self::Ipc(door, path) => {
                 let (outer, _) = door.accept().await?;
-                // A path has room for little more than a hundred letters.
-                Ok((Box::new(outer), format!("ipc://{path}-{:.8}", identifier())))
+                // Short, because such a path has room for little more than a hundred letters.
+                let within = path.with_file_name(format!("{:.8}", identifier()));
+                Ok((Box::new(outer), format!("ipc://{}", within.display())))
             }
         }
     }
