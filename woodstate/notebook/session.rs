@@ -15,7 +15,7 @@ use starlark::eval::Evaluator;
 use starlark::values::Value;
 
 use super::context::{Context, Limits, Told};
-use super::fault::{Fault, so_far};
+use super::fault::{Fault, of_error, so_far};
 use super::folder::Folder;
 use super::guide::Guide;
 use super::hint::before_parsing;
@@ -26,7 +26,7 @@ use super::scan::words;
 use super::shown::{Shown, Sink};
 use super::translation::{Setting, translated};
 use super::truth::of_end;
-use super::value::{OutcomeValue, shown, type_methods};
+use super::value::{DrawingValue, OutcomeValue, shown, type_methods};
 
 /// How a session begins.
 #[derive(Clone)]
@@ -175,7 +175,13 @@ impl Session<'_> {
         if is_kept {
             self.module.set("_", value);
         }
-        Ok(if code.trim_end().ends_with(';') { None } else { shown(value) })
+        if code.trim_end().ends_with(';') {
+            return Ok(None);
+        }
+        if let Some(drawing) = DrawingValue::from_value(value) {
+            drawing.draw(&self.context).map_err(|error| of_error(&error))?;
+        }
+        Ok(shown(value))
     }
 
     /// The names that cells gave.

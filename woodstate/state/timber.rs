@@ -89,10 +89,9 @@ pub(super) fn timbers(
     let parts: Vec<(usize, &[Group<'_>])> = groups.chunks(TOGETHER).enumerate().collect();
     let of_part = |(part, groups): (usize, &[Group<'_>])| -> Result<Vec<Timber>> {
         watch.advance("joining timbers", part * TOGETHER, total)?;
-        let of_group = |(name, places): &Group<'_>| {
-            let of_timber: Vec<PieceView<'_>> = places.iter().filter_map(|place| pieces.view(*place)).collect();
-            let listed_taxon = listed.get(name).and_then(|row| taxa?.get(*row));
-            Ok(Timber { places: places.clone(), ..timber(name, &of_timber, listed_taxon, options, &quantiles)? })
+        let of_group = |group: &Group<'_>| {
+            let listed_taxon = listed.get(group.0).and_then(|row| taxa?.get(*row));
+            timber(group, pieces, listed_taxon, options, &quantiles)
         };
         groups.iter().map(of_group).collect()
     };
@@ -110,16 +109,17 @@ type Group<'a> = (&'a str, Vec<usize>);
 const TOGETHER: usize = 128;
 
 fn timber(
-    name: &str,
-    pieces: &[PieceView<'_>],
+    (name, places): &Group<'_>,
+    all: &Pieces,
     listed_taxon: Option<&str>,
     options: &StateOptions,
     quantiles: &StudentQuantiles,
 ) -> Result<Timber> {
+    let pieces: Vec<PieceView<'_>> = places.iter().filter_map(|place| all.view(*place)).collect();
     let ruling = Quantity::of_name(&options.scheme.quantity).unwrap_or(Quantity::MaxWaterContent);
     let is_read = |piece: &PieceView<'_>| piece.number(ruling).is_some() && piece.unread().is_none();
     let read: Vec<PieceView<'_>> = pieces.iter().copied().filter(is_read).collect();
-    let zones = Zones::of(pieces);
+    let zones = Zones::of(&pieces);
     let read_of = |zone: &[usize]| -> Vec<PieceView<'_>> {
         zone.iter().filter_map(|place| pieces.get(*place).copied()).filter(is_read).collect()
     };
@@ -134,12 +134,12 @@ fn timber(
     };
     let worst = worst(&read, ruling, options);
     let mut timber = Timber {
-        timber: name.to_owned(),
+        timber: (*name).to_owned(),
         taxon,
         n_samples: pieces.len(),
-        places: Vec::new(),
+        places: places.clone(),
         n_read: read.len(),
-        n_cores: cores(pieces),
+        n_cores: cores(&pieces),
         outer: zone(&outer, quantiles)?,
         inner: zone(&inner, quantiles)?,
         // Depth profiles come after this layer; they are joined where both are known.
@@ -148,7 +148,7 @@ fn timber(
         range: range(&read),
         degradation_class: match worst.is_some_and(|worst| worst.class_label().is_some()) {
             true => decisive_class(&outer, &inner, &alone, ruling, options)?,
-            false => ClassReading::none(&options.scheme, reason(pieces)),
+            false => ClassReading::none(&options.scheme, reason(&pieces)),
         },
         cautions: Cautions::NONE,
     };

@@ -133,8 +133,8 @@ impl SupportChoice {
                 Ok(Self::Slings(*first, *second))
             }
             ("slings", ..) => Err(wrong(
-                "slings with a share of the length from each end, below 0.5, or a distance, with a decimal point, such as slings:0.2071, \
-                 slings:1.2m or slings:0.2,0.25",
+                "slings with a share of the length from each end, below 0.5, or a distance, with a decimal point, such as \
+                 slings:0.2071, slings:1.2m or slings:0.2,0.25",
             )),
             ("equalised", count, _) => match count.parse::<usize>() {
                 Ok(count) if (1..=50).contains(&count) => Ok(Self::Equalised(count)),
@@ -146,7 +146,7 @@ impl SupportChoice {
                 Ok(Self::Fixed(along.to_vec()))
             }
             ("fixed", ..) => {
-                Err(wrong("fixed with three shares of the length or distances from the start or more, growing"))
+                Err(wrong("fixed with three or more shares of the length, or distances from the start, growing"))
             }
             ("ground", "best", _) => Ok(Self::BestFromGround),
             ("ground", _, Some([along])) if below(along.share(), 1.0) => Ok(Self::FromGround(*along)),

@@ -85,6 +85,9 @@ pub(super) fn names(builder: &mut GlobalsBuilder) {
         let context = context(eval)?;
         let rows = rows.map(|rows| whole(rows, "rows", [1, 1000])).transpose()?.and_then(|n| usize::try_from(n).ok());
         for value in values.items {
+            if let Some(drawing) = DrawingValue::from_value(value) {
+                drawing.draw(context).map_err(failed)?;
+            }
             let long = rows.and_then(|rows| {
                 let table = TableValue::from_value(value).map(|table| table.shown(rows));
                 table.or_else(|| StateValue::from_value(value).map(|state| state.shown(rows)))

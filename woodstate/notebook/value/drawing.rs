@@ -8,6 +8,7 @@ use starlark::values::{Heap, NoSerialize, ProvidesStaticType, StarlarkValue, Val
 use crate::error::Result;
 use crate::figure::{Figure, Sheet};
 use crate::notebook::Shown;
+use crate::notebook::context::Context;
 
 use super::a_value;
 
@@ -29,6 +30,12 @@ impl DrawingValue {
         let made = Self { figure: Arc::new(figure), sheet, drawn: Arc::default() };
         made.figure.size(&made.sheet)?;
         Ok(made)
+    }
+
+    /// Draws it before it is shown, so that a cell can be stopped meanwhile.
+    pub(in crate::notebook) fn draw(&self, context: &Context) -> Result<()> {
+        let drawing = self.clone();
+        context.apart(move || drop(drawing.shown()))
     }
 
     /// The drawing, with its caption as text.

@@ -18,7 +18,7 @@ mod tracked;
 mod tracker;
 
 use crate::error::{CourseCautionCode, Error, ErrorKind, Result};
-use crate::numeric::{Watch, map_ordered};
+use crate::numeric::{Watch, map_watched};
 use crate::quantity::shown_value;
 use crate::reference::Reference;
 use crate::table::Batch;
@@ -93,16 +93,10 @@ pub fn follow(study: &Study, batch: &Batch, question: &FollowQuestion, watch: &W
     }
     let named = names(&entries, |entry| entry.timber.as_ref());
     let mut timbers = Vec::new();
-    let total = named.len();
-    let one = |(place, timber): (usize, &str)| {
-        watch.advance("timbers", place, total)?;
-        tracker.course(timber)
-    };
-    for found in map_ordered(study.read.n_threads(), named.into_iter().enumerate().collect(), one)? {
-        if let Some((course, own)) = found? {
-            timbers.push(course);
-            cautions.extend(own);
-        }
+    let found = map_watched(study.read.n_threads(), named, "timbers", watch, |timber| tracker.course(timber))?;
+    for (course, own) in found.into_iter().flatten() {
+        timbers.push(course);
+        cautions.extend(own);
     }
     let is_nameless = entries.iter().any(|entry| entry.tank.is_none() && entry.mass.is_none());
     let tanks_named = names(&entries, |entry| entry.tank.as_ref());
